@@ -1,0 +1,805 @@
+"""The solver: chooses furniture and reglet for a form, exactly.
+
+It looks for the best lockup of one family (see ``choose_lockup``) by a best-first search. A state has decided,
+thickness by thickness and side by side, how many pieces go where; what the rest will cost at least is known
+exactly for each side alone, so the search strays only where the sides compete for the cabinet's pieces.
+
+All reckoning is in whole hundredths of a point.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from bisect import bisect_left, bisect_right
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import count
+from typing import NamedTuple
+
+from stonework.form import Form
+from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, along_x, lay
+from stonework.shop import Chase, Material, Quoin, Shop, WoodKind
+from stonework.stacking import Sums
+from stonework.units import write_length
+
+CLEAR = 3.0
+UNBACKED = 6.0
+TOLERANCE = 6.0
+MOST_OF_ONE_SIZE = 12  # of one size on one side
+SOLID: tuple[Side, Side] = ("bottom", "left")
+
+# For each arrangement and side: do its pieces run through the corner at its low end, and at its high end?
+# Low is left for the bottom and top, and down for the left and right.
+ARRANGEMENTS: Mapping[str, Mapping[Side, tuple[bool, bool]]] = {
+    "pinwheel-clockwise": {
+        "bottom": (True, False),
+        "left": (False, True),
+        "top": (False, True),
+        "right": (True, False),
+    },
+    "pinwheel-anticlockwise": {
+        "bottom": (False, True),
+        "left": (True, False),
+        "top": (True, False),
+        "right": (False, True),
+    },
+    "top-and-bottom-through": {
+        "bottom": (True, True),
+        "left": (False, False),
+        "top": (True, True),
+        "right": (False, False),
+    },
+    "left-and-right-through": {
+        "bottom": (False, False),
+        "left": (True, True),
+        "top": (False, False),
+        "right": (True, True),
+    },
+}
+
+# A cost is one integer with four places, so that costs add and compare in the order they matter: pieces of
+# wood, the form's distance from its target, the quoins' distance from rest, length of wood.
+_PIECE, _ERROR, _OPENING = 1 << 96, 1 << 64, 1 << 32
+_NEVER = 1 << 128
+# Sides, by their place in ``SIDES``, that may compete for the same pieces: all four, and those across.
+_GROUPINGS = (((0, 1, 2, 3),), ((0, 2), (1, 3)))
+
+
+class NoLockup(ValueError):
+    """No lockup of the family can be built; ``reasons`` says why in sentences, the most useful first.
+
+    The reasons are found by asking the solver what would make it work, which takes longer than the answer
+    itself: so they are worked out when first read.
+    """
+
+    def __init__(self, question: _Question) -> None:
+        super().__init__()
+        self._question = question
+
+    @cached_property
+    def reasons(self) -> tuple[str, ...]:
+        """Say what stands in the way and what would help."""
+        return tuple(_reasons(self._question))
+
+    def __str__(self) -> str:
+        return " ".join(self.reasons)
+
+
+def choose_lockup(
+    form: Form,
+    chase: Chase,
+    shop: Shop,
+    *,
+    quoin: Quoin | str | None = None,
+    target: tuple[float, float] | None = None,
+    tolerance: float = TOLERANCE,
+    solid: tuple[Side, Side] = SOLID,
+    clear: float = CLEAR,
+    unbacked: float = UNBACKED,
+    arrangement: str | None = None,
+) -> Lockup:
+    """Choose furniture, reglet and quoin openings for a form in a chase, from the shop's own cabinet.
+
+    Exact over this family. Each corner belongs to one of its two sides (``ARRANGEMENTS``): that side's pieces
+    run through it, the other's stop ``clear`` short. The two ``solid`` sides are filled by pieces that add up
+    to the gap. On the other two lie any number of pieces, one reglet, a row of quoins and one reglet against
+    the chase. Every piece backs its side to within ``unbacked`` at each end.
+
+    The best has the fewest pieces; then the form nearest its target; then the quoins nearest their resting
+    openings; then the least length of wood. Distances are compared in whole hundredths of a point.
+
+    All lengths are points. ``target`` is where the form's lower left corner should stand (the middle of the
+    chase if not given), ``tolerance`` how far it may be off each way. ``quoin`` is one of the shop's, or its
+    name (the shop's first if not given).
+
+    Raises ``NoLockup`` if nothing works, and ``ValueError`` or ``KeyError`` for a question that makes no sense.
+    """
+    if target is None:
+        target = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+    if not shop.quoins and quoin is None:
+        raise ValueError("This shop has no quoins; a lockup needs them on two sides.")
+    if quoin is None or isinstance(quoin, str):
+        quoin = shop.quoins[0] if quoin is None else shop.quoin(quoin)
+    if arrangement is not None and arrangement not in ARRANGEMENTS:
+        raise ValueError(f"“{arrangement}” isn't an arrangement; choose one of {', '.join(ARRANGEMENTS)}.")
+    if {along_x(side) for side in solid} != {True, False} or len(solid) != 2:
+        raise ValueError(f"The solid sides were given as {' and '.join(solid)}; they must be two that meet.")
+    for name, value in (("tolerance", tolerance), ("clear", clear), ("unbacked", unbacked), ("target", target)):
+        if not all(math.isfinite(v) for v in (value if isinstance(value, tuple) else (value,))):
+            raise ValueError(f"The {name} was given as {value}; a number of points is needed.")
+    question = _Question(form, chase, shop, quoin, target, tolerance, tuple(solid), clear, unbacked, arrangement)
+    lockup = question.answer()
+    if lockup is None:
+        raise NoLockup(question)
+    return lockup
+
+
+def _grid(points: float) -> int:
+    """Return whole hundredths of a point."""
+    return round(points * 100)
+
+
+class _Thickness(NamedTuple):
+    """All the cabinet's pieces of one kind and thickness: (length, count), shortest first, in hundredths."""
+
+    kind: WoodKind
+    thickness: int
+    lengths: tuple[tuple[int, int], ...]
+
+
+class _Row(NamedTuple):
+    """A row of quoins on a side; ``start`` is in half hundredths from the form's corner."""
+
+    quoins: int
+    start: int
+    length: int
+
+
+class _Wood:
+    """What the cabinet offers one side: the pieces of each thickness that reach, and what they must fill.
+
+    ``opening`` is how much of the gap quoins may leave to wood or take themselves, ``rest`` what they would
+    rather take; both are 0 on a solid side. A quoin side owes two reglets, one on each face of the quoins.
+    """
+
+    def __init__(
+        self,
+        thicknesses: Sequence[_Thickness],
+        reaches: Sequence[tuple[int, int]],
+        most: int,
+        *,
+        opening: int = 0,
+        rest: int = 0,
+        reglets: int = 0,
+    ) -> None:
+        self.reaches = reaches
+        self.opening, self.rest, self.reglets = opening, rest, reglets
+        self._thickness = [entry.thickness for entry in thicknesses]
+        # The least length that any number of pieces of each thickness takes up.
+        self._lengths: list[list[int]] = []
+        for entry in thicknesses:
+            sums = [0]
+            for length, there in entry.lengths:
+                sides = sum(shortest <= length <= longest for shortest, longest in reaches)
+                for _ in range(min(there, sides * MOST_OF_ONE_SIZE, most // entry.thickness)):
+                    sums.append(sums[-1] + length)
+            self._lengths.append(sums[: most // entry.thickness + 1])
+        self._first_reglet = sum(entry.kind == "furniture" for entry in thicknesses)
+        counts = [len(sums) - 1 for sums in self._lengths]
+        self._sums = Sums(
+            self._thickness, counts, most, required=reglets, required_from=self._first_reglet
+        )
+        self._least: dict[tuple[int, int, int], int | None] = {}
+
+    def most_of(self, position: int) -> int:
+        """Return how many pieces of the thickness at this position reach."""
+        return len(self._lengths[position]) - 1
+
+    def owed(self, position: int, owed: int, taken: int) -> int:
+        """Return how many reglets are owed after taking some of the thickness at this position."""
+        return owed if position < self._first_reglet else max(0, owed - taken)
+
+    def fewest(self, position: int, left: int, owed: int) -> int | None:
+        """Return the fewest pieces, of the thicknesses from this position on, that fill what is left."""
+        return self._sums.fewest(position, left - self.opening, left, owed)
+
+    def least(self, position: int, left: int, owed: int) -> int | None:
+        """Return the least cost of filling what is left, as if the cabinet were this side's alone."""
+        key = (position, left, owed)
+        if key in self._least:
+            return self._least[key]
+        pieces = self.fewest(position, left, owed)
+        best: int | None = None
+        if pieces is not None and position == len(self._thickness):
+            best = abs(left - self.rest) * _OPENING
+        elif pieces is not None:
+            size = self._thickness[position]
+            for taken in range(min(self.most_of(position), pieces, left // size) + 1):
+                rest_owed = self.owed(position, owed, taken)
+                after = left - taken * size
+                if self._sums.can(position + 1, after - self.opening, after, pieces - taken, rest_owed):
+                    rest = self.least(position + 1, after, rest_owed)
+                    cost = taken * _PIECE + self._lengths[position][taken] + rest
+                    best = cost if best is None else min(best, cost)
+        self._least[key] = best
+        return best
+
+
+class _Candidate(NamedTuple):
+    """One arrangement with the form in one place: what each side of ``SIDES`` must fill, and with what."""
+
+    arrangement: str
+    gaps: Mapping[Side, int]
+    rows: Mapping[Side, _Row]
+    woods: tuple[_Wood, ...]
+    fill: tuple[int, ...]
+    error: int
+
+
+class _Node(NamedTuple):
+    """A state of the search: thicknesses before ``position`` are dealt, this one to the sides in ``demand``."""
+
+    candidate: int
+    position: int
+    demand: tuple[int, ...]
+    left: tuple[int, ...]
+    owed: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class _Question:
+    """Everything a lockup is chosen from; see ``choose_lockup``. Lengths are points as given."""
+
+    form: Form
+    chase: Chase
+    shop: Shop
+    quoin: Quoin
+    target: tuple[float, float]
+    tolerance: float
+    solid: tuple[Side, ...]
+    clear: float
+    unbacked: float
+    arrangement: str | None
+
+    # --- what follows is in hundredths of a point -----------------------------------------------------
+
+    @cached_property
+    def _materials(self) -> dict[tuple[WoodKind, int, int], Material]:
+        """The cabinet's own sizes by their rounded ones."""
+        return {
+            (m.kind, _grid(m.thickness), _grid(m.length)): m for m, there in self.shop.stock.items() if there > 0
+        }
+
+    @cached_property
+    def _thicknesses(self) -> tuple[_Thickness, ...]:
+        """The cabinet by thickness, in the order the search decides them: furniture first, thick first."""
+        lengths: dict[tuple[WoodKind, int], dict[int, int]] = {}
+        for m, there in self.shop.stock.items():
+            if there > 0:
+                of = lengths.setdefault((m.kind, _grid(m.thickness)), {})
+                of[_grid(m.length)] = of.get(_grid(m.length), 0) + there
+        order = sorted(lengths, key=lambda key: (key[0] == "reglet", -key[1]))
+        return tuple(_Thickness(*key, tuple(sorted(lengths[key].items()))) for key in order)
+
+    @cached_property
+    def _lengths(self) -> list[int]:
+        return sorted({length for entry in self._thicknesses for length, _ in entry.lengths})
+
+    @cached_property
+    def _most(self) -> int:
+        return max(_grid(self.chase.width), _grid(self.chase.height))
+
+    def _places(self, side: Side) -> Iterator[tuple[int, int, int]]:
+        """Yield the gap a stack on this solid side can make near the target, the gap across, and the error."""
+        chase, form = (
+            (self.chase.height, self.form.height) if along_x(side) else (self.chase.width, self.form.width)
+        )
+        free, aim = _grid(chase) - _grid(form), _grid(self.target[along_x(side)])
+        if side in ("top", "right"):
+            aim = free - aim
+        tolerance = _grid(self.tolerance)
+        counts = [
+            min(self._most // entry.thickness, sum(min(there, MOST_OF_ONE_SIZE) for _, there in entry.lengths))
+            for entry in self._thicknesses
+        ]
+        sums = Sums([entry.thickness for entry in self._thicknesses], counts, self._most)
+        for gap in sums.totals(aim - tolerance, min(aim + tolerance, free)):
+            yield gap, free - gap, abs(gap - aim)
+
+    def candidates(self) -> Iterator[_Candidate]:
+        """Yield every arrangement and place of the form in which each side alone can be filled."""
+        self_w, self_h = _grid(self.form.width), _grid(self.form.height)
+        if not self._thicknesses:
+            return
+        across, along = sorted(self.solid, key=along_x)  # left or right; bottom or top
+        names = [self.arrangement] if self.arrangement else list(ARRANGEMENTS)
+        rows = {
+            name: {
+                side: self.row(self_w if along_x(side) else self_h, ARRANGEMENTS[name][side])
+                for side in SIDES
+                if side not in self.solid
+            }
+            for name in names
+        }
+        cabinet: dict[tuple[int, int, bool], _Wood] = {}
+        for x_gap, x_free, x_error in self._places(across):
+            for y_gap, y_free, y_error in self._places(along):
+                gaps: dict[Side, int] = {
+                    "left": x_gap if across == "left" else x_free,
+                    "right": x_free if across == "left" else x_gap,
+                    "bottom": y_gap if along == "bottom" else y_free,
+                    "top": y_free if along == "bottom" else y_gap,
+                }
+                for name in names:
+                    if all(row is not None for row in rows[name].values()):
+                        candidate = self._candidate(name, gaps, rows[name], x_error + y_error, cabinet)
+                        if candidate is not None:
+                            yield candidate
+
+    def _candidate(
+        self,
+        name: str,
+        gaps: dict[Side, int],
+        rows: dict[Side, _Row],
+        error: int,
+        cabinet: dict[tuple[int, int, bool], _Wood],
+    ) -> _Candidate | None:
+        woods: list[_Wood] = []
+        fill: list[int] = []
+        for side in SIDES:
+            reach = self.reach(side, gaps, ARRANGEMENTS[name][side], rows.get(side))
+            if reach is None:
+                return None
+            # Reaches that let the same lengths in share one table.
+            key = (bisect_left(self._lengths, reach[0]), bisect_right(self._lengths, reach[1]), side in rows)
+            if key not in cabinet:
+                quoins = {
+                    "opening": _grid(self.quoin.most_open),
+                    "rest": _grid(self.quoin.rest),
+                    "reglets": 2,
+                }
+                cabinet[key] = _Wood(self._thicknesses, [reach], self._most, **(quoins if side in rows else {}))
+            woods.append(cabinet[key])
+            fill.append(gaps[side] - (_grid(self.quoin.closed) if side in rows else 0))
+            if woods[-1].fewest(0, fill[-1], woods[-1].reglets) is None:
+                return None
+        return _Candidate(name, gaps, rows, tuple(woods), tuple(fill), error)
+
+    def row(self, s: int, through: tuple[bool, bool]) -> _Row | None:
+        """Return the row of quoins for a side of length s; ``None`` if the side is too short for one."""
+        length, gap, clear = _grid(self.quoin.length), _grid(self.quoin.gap), _grid(self.clear)
+        for quoins in range(math.ceil(s / _grid(self.quoin.span)), 0, -1):
+            row = quoins * length + (quoins - 1) * gap
+            centred = start = s - row  # in half hundredths, as is start
+            if not through[0]:
+                start = max(start, 2 * clear)
+            if not through[1]:
+                start = min(start, 2 * (s - clear - row))
+            # A shift of start - centred half hundredths may be at most a sixth of the side.
+            if (through[0] or start >= 2 * clear) and 3 * abs(start - centred) <= s:
+                return _Row(quoins, start, row)
+        return None
+
+    def reach(
+        self, side: Side, gaps: Mapping[Side, int], through: tuple[bool, bool], row: _Row | None
+    ) -> tuple[int, int] | None:
+        """Return the shortest and longest piece that may lie on a side; ``None`` if none may."""
+        low, high = self._room(side, gaps, through)
+        cover_low, cover_high = self._cover(side, row)
+        if through == (False, False):  # centred
+            s = self.along(side)
+            shortest, longest = max(s - 2 * cover_low, 2 * cover_high - s), high - low
+        elif through[0] and through[1]:
+            shortest, longest = cover_high - cover_low, high - low
+        elif through[1]:
+            shortest, longest = cover_high - low, high - low
+        else:
+            shortest, longest = high - cover_low, high - low
+        if cover_low < low or cover_high > high or shortest > longest:
+            return None
+        return math.ceil(shortest), math.floor(longest)
+
+    def along(self, side: Side) -> int:
+        return _grid(self.form.width if along_x(side) else self.form.height)
+
+    def _room(self, side: Side, gaps: Mapping[Side, int], through: tuple[bool, bool]) -> tuple[int, int]:
+        """Return between which places on the side's own axis its pieces may lie."""
+        before, after = (gaps["left"], gaps["right"]) if along_x(side) else (gaps["bottom"], gaps["top"])
+        s, clear = self.along(side), _grid(self.clear)
+        return clear - before if through[0] else clear, s + after - clear if through[1] else s - clear
+
+    def _cover(self, side: Side, row: _Row | None) -> tuple[float, float]:
+        """Return the stretch of the side's own axis that every piece must cover."""
+        s, unbacked = self.along(side), _grid(self.unbacked)
+        low, high = unbacked, s - unbacked
+        if row is None:
+            return low, high
+        return min(low, row.start / 2), max(high, row.start / 2 + row.length)
+
+    # --- the search ------------------------------------------------------------------------------------
+
+    def answer(self) -> Lockup | None:
+        """Return the best lockup, or ``None`` if there is none."""
+        candidates = list(self.candidates())
+        dealers = [_Dealer(self._thicknesses, [wood.reaches[0] for wood in c.woods]) for c in candidates]
+        tie = count()
+        heap: list[tuple[int, int, int, int, bool, _Node, tuple[tuple[int, ...], ...]]] = []
+        for n, c in enumerate(candidates):
+            owed = tuple(wood.reglets for wood in c.woods)
+            pieces = sum(w.fewest(0, f, o) or 0 for w, f, o in zip(c.woods, c.fill, owed, strict=True))
+            node = _Node(n, 0, (), c.fill, owed)
+            heap.append((pieces * _PIECE + c.error * _ERROR, 0, next(tie), 0, False, node, ()))
+        heapq.heapify(heap)
+        seen: set[_Node] = set()
+        groups: dict[tuple[int, ...], _Wood] = {}
+        lowest: int | None = None
+        while heap:
+            bound, depth, _, spent, exact, node, dealt = heapq.heappop(heap)
+            c = candidates[node.candidate]
+            if not exact:  # only the number of pieces was reckoned so far
+                rest = [wood.least(0, fill, wood.reglets) or 0 for wood, fill in zip(c.woods, c.fill, strict=True)]
+                bound = c.error * _ERROR + sum(rest)
+                heapq.heappush(heap, (bound, 0, next(tie), 0, True, node, dealt))
+                continue
+            if node in seen:
+                continue
+            if lowest is None:
+                lowest = bound
+            elif bound > lowest:  # the sides compete; before that, this look isn't worth its time
+                together = c.error * _ERROR + spent + self._together(groups, c, dealers[node.candidate], node)
+                if together >= _NEVER:
+                    continue
+                if together > bound:
+                    heapq.heappush(heap, (together, depth, next(tie), spent, True, node, dealt))
+                    continue
+            seen.add(node)
+            if node.position == len(self._thicknesses):
+                return self._lay(c, dealers[node.candidate], dealt, node.left)
+            for after, after_spent, after_dealt, bound in self._steps(c, dealers[node.candidate], node, spent, dealt):
+                heapq.heappush(
+                    heap,
+                    (bound + c.error * _ERROR, depth - 1, next(tie), after_spent, True, after, after_dealt),
+                )
+        return None
+
+    def _together(
+        self, groups: dict[tuple[int, ...], _Wood], c: _Candidate, dealer: _Dealer, node: _Node
+    ) -> int:
+        """Return the least a state will cost, sides that want the same pieces reckoned as one."""
+        dealt = sum(node.demand) * _PIECE + (dealer.length(node.position, node.demand) or 0 if node.demand else 0)
+        worst = 0
+        for grouping in _GROUPINGS:
+            least = 0
+            for sides in grouping:
+                key = tuple(id(c.woods[n]) for n in sides)
+                if key not in groups:
+                    woods = [c.woods[n] for n in sides]
+                    groups[key] = _Wood(
+                        self._thicknesses,
+                        [wood.reaches[0] for wood in woods],
+                        self._most * len(sides),
+                        opening=sum(wood.opening for wood in woods),
+                        rest=sum(wood.rest for wood in woods),
+                        reglets=sum(wood.reglets for wood in woods),
+                    )
+                position = node.position + (len(node.demand) > max(sides))
+                part = groups[key].least(
+                    position, sum(node.left[n] for n in sides), sum(node.owed[n] for n in sides)
+                )
+                if part is None:
+                    return _NEVER
+                least += part
+            worst = max(worst, least)
+        return dealt + worst
+
+    def _steps(
+        self,
+        c: _Candidate,
+        dealer: _Dealer,
+        node: _Node,
+        spent: int,
+        dealt: tuple[tuple[int, ...], ...],
+    ) -> Iterator[tuple[_Node, int, tuple[tuple[int, ...], ...], int]]:
+        """Yield each way to deal this thickness to the next side, with what it costs at least in the end."""
+        side, position = len(node.demand), node.position
+        wood, size = c.woods[side], self._thicknesses[position].thickness
+        others = 0
+        for n in range(len(SIDES)):
+            if n != side:
+                at = position + 1 if n < side else position
+                others += c.woods[n].least(at, node.left[n], node.owed[n]) or 0
+        for taken in range(min(wood.most_of(position), max(0, node.left[side]) // size) + 1):
+            left, owed = node.left[side] - taken * size, wood.owed(position, node.owed[side], taken)
+            rest = wood.least(position + 1, left, owed)
+            if rest is None:
+                continue
+            demand = (*node.demand, taken)
+            length = dealer.length(position, demand)
+            if length is None:
+                break  # the cabinet holds no more
+            lefts = (*node.left[:side], left, *node.left[side + 1 :])
+            owes = (*node.owed[:side], owed, *node.owed[side + 1 :])
+            cost = sum(demand) * _PIECE + length
+            bound = spent + cost + others + rest
+            if len(demand) < len(SIDES):
+                yield _Node(node.candidate, position, demand, lefts, owes), spent, dealt, bound
+            else:
+                after = _Node(node.candidate, position + 1, (), lefts, owes)
+                yield after, spent + cost, (*dealt, demand), bound
+
+    # --- from hundredths back to the stone -------------------------------------------------------------
+
+    def _lay(
+        self, c: _Candidate, dealer: _Dealer, dealt: tuple[tuple[int, ...], ...], left: tuple[int, ...]
+    ) -> Lockup:
+        stacks: dict[Side, list[Material]] = {side: [] for side in SIDES}
+        for position, demand in enumerate(dealt):
+            entry = self._thicknesses[position]
+            for side, lengths in zip(SIDES, dealer.deal(position, demand) or (), strict=False):
+                stacks[side] += [self._materials[entry.kind, entry.thickness, length] for length in lengths]
+        for stack in stacks.values():
+            stack.sort(key=lambda m: (m.kind == "reglet", m.length, m.thickness))
+        made = {side: sum(m.thickness for m in stacks[side]) for side in self.solid}
+        x = made["left"] if "left" in made else self.chase.width - self.form.width - made["right"]
+        y = made["bottom"] if "bottom" in made else self.chase.height - self.form.height - made["top"]
+        form = PlacedForm(x, y, self.form.width, self.form.height)
+        lockup = Lockup(self.chase, form, c.arrangement, (), Intent(*self.target, self.tolerance))
+        items = [item for side in SIDES for item in self._lay_side(lockup, side, stacks[side], c)]
+        return replace(lockup, items=tuple(items))
+
+    def _lay_side(self, lockup: Lockup, side: Side, stack: list[Material], c: _Candidate) -> Iterator[Item]:
+        gap, row = lockup.gap(side), c.rows.get(side)
+        inner = stack if row is None else stack[:-1]
+        near = 0.0
+        for order, m in enumerate(inner, 1):
+            yield self._lay_piece(lockup, side, order, m, near, c)
+            near += m.thickness
+        if row is None:
+            return
+        outer, order = stack[-1], len(inner) + 1
+        for n in range(row.quoins):
+            low = row.start / 200 + n * (self.quoin.length + self.quoin.gap)
+            yield lay(
+                lockup.form,
+                side,
+                order,
+                "quoin",
+                thickness=gap - outer.thickness - near,
+                length=self.quoin.length,
+                low=low,
+                near=near,
+            )
+        yield self._lay_piece(lockup, side, order + 1, outer, gap - outer.thickness, c)
+
+    def _lay_piece(
+        self, lockup: Lockup, side: Side, order: int, m: Material, near: float, c: _Candidate
+    ) -> Item:
+        through = ARRANGEMENTS[c.arrangement][side]
+        low, high = (v / 100 for v in self._room(side, c.gaps, through))
+        cover_low, cover_high = (v / 100 for v in self._cover(side, c.rows.get(side)))
+        if through[0] == through[1]:  # centred, as far as the chase and what it must cover allow
+            start = (lockup.side_length(side) - m.length) / 2
+            start = min(max(start, low, cover_high - m.length), high - m.length, cover_low)
+        else:
+            start = low if through[1] else high - m.length
+        return lay(
+            lockup.form, side, order, m.kind, thickness=m.thickness, length=m.length, low=start, near=near
+        )
+
+
+class _Dealer:
+    """Deals pieces of one thickness to the four sides at once, the shortest that do."""
+
+    def __init__(self, thicknesses: Sequence[_Thickness], reaches: Sequence[tuple[int, int]]) -> None:
+        self._thicknesses, self._reaches = thicknesses, reaches
+        self._dealt: dict[tuple[int, tuple[int, ...]], list[list[int]] | None] = {}
+
+    def length(self, position: int, demand: tuple[int, ...]) -> int | None:
+        """Return the least length of wood that meets a demand, side by side; ``None`` if nothing does."""
+        dealt = self.deal(position, demand)
+        return None if dealt is None else sum(map(sum, dealt))
+
+    def deal(self, position: int, demand: tuple[int, ...]) -> list[list[int]] | None:
+        """Return the lengths each side gets, least in all; ``None`` if the demand can't be met."""
+        key = (position, demand)
+        if key not in self._dealt:
+            self._dealt[key] = self._deal(self._thicknesses[position].lengths, demand)
+        return self._dealt[key]
+
+    def _deal(self, lengths: Sequence[tuple[int, int]], demand: tuple[int, ...]) -> list[list[int]] | None:
+        # Shortest first, each piece kept if all kept so far still find a side: the sets of pieces that can be
+        # placed together form a matroid, so this greedy choice is the least in length.
+        given: list[list[int]] = [[] for _ in demand]
+        wanting = sum(demand)
+        for length, there in lengths:
+            for _ in range(there):
+                if not wanting:
+                    return given
+                if not self._place(length, demand, given, set()):
+                    break
+                wanting -= 1
+        return None if wanting else given
+
+    def _place(self, length: int, demand: tuple[int, ...], given: list[list[int]], tried: set[int]) -> bool:
+        """Give a piece to some side, moving pieces between sides where that makes room."""
+        for side in range(len(demand)):
+            shortest, longest = self._reaches[side]
+            if side in tried or not shortest <= length <= longest:
+                continue
+            if given[side].count(length) >= MOST_OF_ONE_SIZE:
+                continue
+            if len(given[side]) < demand[side]:
+                given[side].append(length)
+                return True
+            tried.add(side)
+            for i, other in enumerate(given[side]):
+                if other != length and self._place(other, demand, given, tried):
+                    given[side][i] = length
+                    return True
+        return False
+
+
+# --- why not ------------------------------------------------------------------------------------------
+
+_WIDEST_SEARCH = 96.0  # how far the form is moved, in points, to see whether another place would do
+_FULL = MOST_OF_ONE_SIZE * len(SIDES)
+
+
+def _reasons(q: _Question) -> Iterator[str]:
+    """Yield what stands in the way, then what was tried and found to work."""
+    full = replace(q, shop=_filled(q.shop, lambda material: True))
+    if q.form.width >= q.chase.width or q.form.height >= q.chase.height:
+        yield (
+            f"The form, {_size(q.form)}, is too large for the {q.chase.name} chase, {_size(q.chase)} inside: "
+            "it needs a larger chase."
+        )
+    elif full.answer() is not None:
+        yield _lacking(q)
+    else:
+        yield from _obstacles(full)
+    yield from _remedies(q)
+
+
+def _obstacles(q: _Question) -> Iterator[str]:
+    """Say which sides can't be filled even from a full cabinet."""
+    reglets = [m.thickness for m in q.shop.stock if m.kind == "reglet"]
+    if not reglets:
+        yield "The cabinet lists no reglet; the quoins need one on each face."
+        return
+    least = q.quoin.closed + 2 * min(reglets)
+    thinnest = min(m.thickness for m in q.shop.stock)
+    for side in SIDES:
+        free = q.chase.height - q.form.height if along_x(side) else q.chase.width - q.form.width
+        aim = q.target[along_x(side)]
+        gap = aim if side in ("bottom", "left") else free - aim
+        move = {"bottom": "up", "left": "right", "top": "down", "right": "left"}[side]
+        if side in q.solid:
+            if gap + q.tolerance < thinnest:
+                yield f"The {side} gap, {write_length(max(gap, 0))}, is too small for any wood: move the form {move}."
+            continue
+        short = least - gap - q.tolerance
+        if short > 0:
+            cure = f" or move the form {move}" if free >= least + thinnest else ""
+            yield (
+                f"The {side} gap is {write_length(math.ceil(short * 2) / 2)} too small for wood, quoin and reglet: "
+                f"take a larger chase{cure}."
+            )
+    names = [q.arrangement] if q.arrangement else list(ARRANGEMENTS)
+    short_sides = [
+        {side for side in SIDES if side not in q.solid and q.row(q.along(side), ARRANGEMENTS[name][side]) is None}
+        for name in names
+    ]
+    if all(short_sides):
+        side = min(set.union(*short_sides), key=q.along)
+        yield (
+            f"The {side} side, {write_length(q.along(side) / 100)}, is too short for the {q.quoin.name} quoin, "
+            f"{write_length(q.quoin.length)} long."
+        )
+    elif not any(True for _ in q.candidates()):
+        yield (
+            "No mixture of the listed sizes is both long enough to back the form and short enough to stay "
+            f"{write_length(q.clear)} clear of its neighbours while making up the gaps: try another place, "
+            "chase or length of line."
+        )
+
+
+def _lacking(q: _Question) -> str:
+    """Say which pieces, added to the cabinet, would do: as few as one thickness, else one kind, else all."""
+    thicknesses = sorted({(m.kind, m.thickness) for m in q.shop.stock}, key=lambda key: (key[0], -key[1]))
+    tries = [
+        *[lambda m, key=key: (m.kind, m.thickness) == key for key in thicknesses],
+        lambda m: m.kind == "reglet",
+        lambda m: m.kind == "furniture",
+        lambda m: True,
+    ]
+    found: list[Counter[Material]] = []
+    for n, which in enumerate(tries):
+        if found and n >= len(thicknesses):
+            break
+        lockup = replace(q, shop=_filled(q.shop, which)).answer()
+        if lockup is not None:
+            found.append(Counter(item.material for item in lockup.wood) - Counter(q.shop.stock))
+    lacking = _trimmed(q, min(found, key=lambda pieces: pieces.total()))
+    return f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."
+
+
+def _trimmed(q: _Question, lacking: Counter[Material]) -> Counter[Material]:
+    """Leave out every piece that turns out not to be needed."""
+    for material in lacking.elements():
+        fewer = lacking - Counter([material])
+        if replace(q, shop=_with(q.shop, fewer)).answer() is not None:
+            return _trimmed(q, fewer)
+    return lacking
+
+
+def _remedies(q: _Question) -> Iterator[str]:
+    """Yield what was tried, with the cabinet as it is, and works."""
+    if q.arrangement is not None and (lockup := replace(q, arrangement=None).answer()):
+        yield f"It works with the corners arranged as {lockup.arrangement.replace('-', ' ')}."
+    for quoin in q.shop.quoins:
+        if quoin != q.quoin and replace(q, quoin=quoin).answer():
+            yield f"It works with the {quoin.name} quoin."
+            break
+    tolerance = q.tolerance
+    while tolerance < _WIDEST_SEARCH:
+        tolerance = min(2 * max(tolerance, 6.0), _WIDEST_SEARCH)
+        if lockup := replace(q, tolerance=tolerance).answer():
+            x, y = lockup.form.x - q.target[0], lockup.form.y - q.target[1]
+            moves = [
+                f"{write_length(abs(by))} {'to the ' if word in ('left', 'right') else ''}{word}"
+                for by, word in ((x, "right" if x > 0 else "left"), (y, "up" if y > 0 else "down"))
+                if abs(by) > q.tolerance
+            ]
+            yield f"It works with the form moved {_and(moves)} from where it was wanted."
+            break
+    off_centre = (
+        q.target[0] - (q.chase.width - q.form.width) / 2,
+        q.target[1] - (q.chase.height - q.form.height) / 2,
+    )
+    for chase in sorted(q.shop.chases, key=lambda chase: chase.width * chase.height):
+        if chase != q.chase and chase.width > q.form.width and chase.height > q.form.height:
+            target = (
+                (chase.width - q.form.width) / 2 + off_centre[0],
+                (chase.height - q.form.height) / 2 + off_centre[1],
+            )
+            if replace(q, chase=chase, target=target).answer():
+                yield f"It works in the {chase.name} chase."
+                break
+
+
+def _filled(shop: Shop, which: Callable[[Material], bool]) -> Shop:
+    """Return the shop with plenty of every length, in the thicknesses asked for."""
+    lengths = {kind: {m.length for m in shop.stock if m.kind == kind} for kind in ("furniture", "reglet")}
+    plenty = {
+        Material(m.kind, m.thickness, length): _FULL
+        for m in shop.stock
+        if which(m)
+        for length in lengths[m.kind]
+    }
+    return replace(shop, stock={**shop.stock, **plenty})
+
+
+def _with(shop: Shop, more: Mapping[Material, int]) -> Shop:
+    return replace(shop, stock=Counter(shop.stock) + Counter(more))
+
+
+def _size(of: Form | Chase) -> str:
+    return f"{write_length(of.width)} × {write_length(of.height)}"
+
+
+_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+
+
+def _pieces(material: Material, n: int) -> str:
+    number = _NUMBERS[n] if n < len(_NUMBERS) else str(n)
+    kind = material.kind if material.kind == "reglet" else "piece of furniture"
+    if n > 1:
+        kind = "reglets" if kind == "reglet" else "pieces of furniture"
+    return f"{number} {kind} {write_length(material.thickness)} × {write_length(material.length)}"
+
+
+def _and(parts: Sequence[str]) -> str:
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)

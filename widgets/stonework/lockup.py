@@ -1,0 +1,243 @@
+"""The record of a lockup: what lies where in the chase. Pure data and geometry.
+
+Lengths are points. The origin is the chase's inner lower left corner, looking down on the stone.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from typing import Any, Literal, get_args
+
+from stonework.shop import Chase, Material
+
+Side = Literal["bottom", "left", "top", "right"]
+Kind = Literal["furniture", "reglet", "quoin"]
+SIDES: tuple[Side, ...] = get_args(Side)
+KINDS: tuple[Kind, ...] = get_args(Kind)
+UNIT = "american_point"
+# Less than a thousandth of an inch: finer than wood can be cut or set, coarser than any rounding.
+SLACK = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedForm:
+    """The form where it stands: its lower left corner and its size, in points."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One piece of wood or one quoin where it lies, in points.
+
+    ``order`` counts outward from the form; the quoins of one row share theirs. A quoin's ``thickness`` is
+    its opened thickness.
+    """
+
+    side: Side
+    order: int
+    kind: Kind
+    thickness: float
+    length: float
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def material(self) -> Material:
+        """The size to look for in the cabinet; ``ValueError`` for a quoin, which isn't wood."""
+        if self.kind == "quoin":
+            raise ValueError("A quoin isn't kept in the wood cabinet.")
+        return Material(self.kind, self.thickness, self.length)
+
+
+Rectangle = Item | PlacedForm
+
+
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """A rectangle seen from one side of the form.
+
+    ``low`` and ``high`` lie along the side, 0 being the form's lower or left corner; ``near`` and ``far``
+    lie outward from the form's edge. All in points.
+    """
+
+    low: float
+    high: float
+    near: float
+    far: float
+
+
+@dataclass(frozen=True, slots=True)
+class Intent:
+    """Where the form was meant to stand (its lower left corner) and how far off it may be, in points."""
+
+    x: float
+    y: float
+    tolerance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Lockup:
+    """A form, its chase, and everything between them.
+
+    ``intent`` is a wish, not something that lies on the stone: it isn't written to the record, nor compared.
+    """
+
+    chase: Chase
+    form: PlacedForm
+    arrangement: str
+    items: tuple[Item, ...]
+    intent: Intent | None = field(default=None, compare=False)
+
+    def on(self, side: Side) -> tuple[Item, ...]:
+        """Return the items of one side, from the form outward."""
+        return tuple(sorted((item for item in self.items if item.side == side), key=lambda item: item.order))
+
+    def quoins(self, side: Side) -> tuple[Item, ...]:
+        """Return the quoins of one side."""
+        return tuple(item for item in self.on(side) if item.kind == "quoin")
+
+    @property
+    def quoin_sides(self) -> tuple[Side, ...]:
+        """The sides that hold quoins, in the order of ``SIDES``."""
+        return tuple(side for side in SIDES if self.quoins(side))
+
+    @property
+    def wood(self) -> tuple[Item, ...]:
+        """Every piece of furniture and reglet."""
+        return tuple(item for item in self.items if item.kind != "quoin")
+
+    def gap(self, side: Side) -> float:
+        """Return the distance from the form's edge to the chase on one side, in points."""
+        form, chase = self.form, self.chase
+        return {
+            "bottom": form.y,
+            "left": form.x,
+            "top": chase.height - form.y - form.height,
+            "right": chase.width - form.x - form.width,
+        }[side]
+
+    def side_length(self, side: Side) -> float:
+        """Return the form's own dimension along a side, in points."""
+        return self.form.width if along_x(side) else self.form.height
+
+    def seen_from(self, side: Side, rectangle: Rectangle) -> Extent:
+        """Return where a rectangle lies as one stands at that side of the form."""
+        form = self.form
+        if along_x(side):
+            low, start, size = rectangle.x - form.x, rectangle.y - form.y, rectangle.height
+            high, across = low + rectangle.width, form.height
+        else:
+            low, start, size = rectangle.y - form.y, rectangle.x - form.x, rectangle.width
+            high, across = low + rectangle.height, form.width
+        if side in ("bottom", "left"):
+            return Extent(low, high, -start - size, -start)
+        return Extent(low, high, start - across, start + size - across)
+
+    def placing_order(self) -> tuple[Item, ...]:
+        """Return the items in the order they go in: solid sides, then wood round the quoins, quoins last."""
+        solid = [item for side in SIDES if not self.quoins(side) for item in self.on(side)]
+        round_quoins = [
+            item for side in self.quoin_sides for item in self.on(side) if item.kind != "quoin"
+        ]
+        quoins = [item for side in self.quoin_sides for item in self.quoins(side)]
+        return (*solid, *round_quoins, *quoins)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the record as plain values, ready for JSON."""
+        return {
+            "unit": UNIT,
+            "chase": asdict(self.chase),
+            "form": asdict(self.form),
+            "arrangement": self.arrangement,
+            "items": [asdict(item) for item in self.items],
+        }
+
+    @classmethod
+    def from_dict(cls, record: Mapping[str, Any]) -> Lockup:
+        """Read a record back. Raises ``ValueError``: a sentence that names the key and what was expected."""
+        _expect_keys(record, "the lockup", ("unit", "chase", "form", "arrangement", "items"))
+        if record["unit"] != UNIT:
+            raise ValueError(f"The lockup's unit was read as {record['unit']!r}; {UNIT!r} was expected.")
+        chase = _read(Chase, record["chase"], "chase", positive=("width", "height"))
+        form = _read(PlacedForm, record["form"], "form", positive=("width", "height"))
+        arrangement = _word(record["arrangement"], "arrangement")
+        if not isinstance(record["items"], list | tuple):
+            raise ValueError(f"The lockup's items were read as {record['items']!r}; a list was expected.")
+        items = tuple(
+            _read(Item, entry, f"item {n}", positive=("thickness", "length", "width", "height"))
+            for n, entry in enumerate(record["items"], 1)
+        )
+        return cls(chase, form, arrangement, items)
+
+
+def along_x(side: Side) -> bool:
+    """Say whether a side's own axis is x (bottom and top) rather than y."""
+    return side in ("bottom", "top")
+
+
+def opposite(side: Side) -> Side:
+    """Return the side across the form."""
+    return {"bottom": "top", "top": "bottom", "left": "right", "right": "left"}[side]
+
+
+def lay(
+    form: PlacedForm, side: Side, order: int, kind: Kind, *, thickness: float, length: float, low: float, near: float
+) -> Item:
+    """Return an item laid along a side: ``low`` along it from the form's corner, ``near`` out from its edge."""
+    far = near + thickness
+    if along_x(side):
+        y = form.y - far if side == "bottom" else form.y + form.height + near
+        return Item(side, order, kind, thickness, length, form.x + low, y, length, thickness)
+    x = form.x - far if side == "left" else form.x + form.width + near
+    return Item(side, order, kind, thickness, length, x, form.y + low, thickness, length)
+
+
+_CHOICES: dict[str, tuple[str, ...]] = {"side": SIDES, "kind": KINDS}
+
+
+def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...]) -> Any:
+    """Build one dataclass from its dict, checking each value as its name demands."""
+    names = tuple(cls.__dataclass_fields__)
+    _expect_keys(entry, what, names)
+    values: dict[str, Any] = {}
+    for name in names:
+        value, where = entry[name], f"{what}'s {name}"
+        if name in _CHOICES:
+            if value not in _CHOICES[name]:
+                expected = ", ".join(_CHOICES[name])
+                raise ValueError(f"The {where} was read as {value!r}; one of {expected} was expected.")
+        elif name == "name":
+            value = _word(value, where)
+        elif name == "order":
+            if not isinstance(value, int) or isinstance(value, bool) or value < 1:
+                raise ValueError(f"The {where} was read as {value!r}; a whole number from 1 was expected.")
+        elif not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
+            raise ValueError(f"The {where} was read as {value!r}; a number of points was expected.")
+        elif name in positive and value <= 0:
+            raise ValueError(f"The {where} was read as {value!r}; more than nothing was expected.")
+        values[name] = value
+    return cls(**values)
+
+
+def _expect_keys(entry: Any, what: str, names: tuple[str, ...]) -> None:
+    if not isinstance(entry, Mapping):
+        raise ValueError(f"{what.capitalize()} was read as {entry!r}; a table of named values was expected.")
+    missing = [name for name in names if name not in entry]
+    unknown = [str(key) for key in entry if key not in names]
+    if missing or unknown:
+        wrong = f"lacks {', '.join(missing)}" if missing else f"holds {', '.join(unknown)}, which isn't known here"
+        raise ValueError(f"{what.capitalize()} {wrong}; expected: {', '.join(names)}.")
+
+
+def _word(value: Any, where: str) -> str:
+    if not isinstance(value, str):
+        raise ValueError(f"The {where} was read as {value!r}; a word was expected.")
+    return value

@@ -1,0 +1,273 @@
+"""What a shop owns: chases, wood furniture, reglet and quoins, read from a file an instructor edits."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal, NamedTuple, TypeVar
+
+from stonework.units import read_length, write_length
+
+WoodKind = Literal["furniture", "reglet"]
+
+
+class ShopFileError(ValueError):
+    """A shop file that can't be used; its text is a sentence for the instructor."""
+
+
+class Material(NamedTuple):
+    """One size of wood, in points: ``thickness`` is what it fills, ``length`` what it spans."""
+
+    kind: WoodKind
+    thickness: float
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Chase:
+    """An iron chase by its inside, in points."""
+
+    name: str
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Quoin:
+    """One pattern of quoin, in points.
+
+    ``closed`` is its thickness shut and ``travel`` how far it opens. ``reserve`` is travel kept back for
+    tightening, and ``rest`` the opening it should lie at before the key is used. ``gap`` is the least room
+    between two in a row, and ``span`` the most of a form's side that one of them serves.
+    """
+
+    name: str
+    length: float
+    closed: float
+    travel: float
+    reserve: float
+    rest: float
+    gap: float
+    span: float
+
+    @property
+    def most_open(self) -> float:
+        """The widest opening that still leaves the reserve, in points."""
+        return self.travel - self.reserve
+
+
+@dataclass(frozen=True)
+class Shop:
+    """What the shop owns. ``stock`` says how many there are of each ``Material``."""
+
+    name: str
+    chases: Sequence[Chase]
+    stock: Mapping[Material, int]
+    quoins: Sequence[Quoin]
+
+    def chase(self, name: str) -> Chase:
+        """Return the chase of that name; ``KeyError`` with a sentence if there is none."""
+        return _named("chase", name, self.chases)
+
+    def quoin(self, name: str) -> Quoin:
+        """Return the quoin of that name; ``KeyError`` with a sentence if there is none."""
+        return _named("quoin", name, self.quoins)
+
+    @classmethod
+    def load(cls, path: str | Path) -> Shop:
+        """Read a shop file (TOML).
+
+        Raises ``ShopFileError``: the line or key, what is wrong there and what was expected.
+        """
+        path = Path(path)
+        try:
+            text = path.read_text(encoding="utf-8")
+        except OSError as error:
+            raise ShopFileError(f"The shop file {path} can't be opened: {error.strerror}.") from error
+        except UnicodeDecodeError as error:
+            raise ShopFileError(f"{path.name} isn't plain UTF-8 text; save it as plain text.") from error
+        try:
+            table = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            raise ShopFileError(f"{path.name} can't be read as a shop file: {error}.") from error
+        try:
+            return _read_shop(table)
+        except ShopFileError as error:
+            raise ShopFileError(f"{path.name}, {error}") from error.__cause__
+
+
+_One = TypeVar("_One", Chase, Quoin)
+
+
+def _named(what: str, name: str, among: Sequence[_One]) -> _One:
+    for one in among:
+        if one.name == name:
+            return one
+    have = ", ".join(f"“{one.name}”" for one in among) or "none at all"
+    raise KeyError(f"This shop has no {what} called “{name}”; it has {have}.")
+
+
+# --- reading the file -------------------------------------------------------------------------------------
+# Each reader takes the place it reads from, as the instructor would find it in the file, and either returns
+# a value or raises a sentence about that place.
+
+_QUOIN_LENGTHS = ("length", "closed", "travel", "reserve", "rest", "gap", "span")
+
+
+def _read_shop(table: dict[str, Any]) -> Shop:
+    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin"))
+    chases = [_read_chase(entry, where) for where, entry in _entries(table, "chase")]
+    quoins = [_read_quoin(entry, where) for where, entry in _entries(table, "quoin")]
+    _no_twins("chase", [chase.name for chase in chases])
+    _no_twins("quoin", [quoin.name for quoin in quoins])
+    stock = _read_furniture(_table(table, "furniture", "")) | _read_reglet(_table(table, "reglet", ""))
+    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins))
+
+
+def _read_chase(entry: dict[str, Any], where: str) -> Chase:
+    _only(entry, where, ("name", "inside_width", "inside_height"))
+    return Chase(
+        _text(entry, "name", where),
+        _length(_get(entry, "inside_width", where, _A_LENGTH), f"{where}.inside_width"),
+        _length(_get(entry, "inside_height", where, _A_LENGTH), f"{where}.inside_height"),
+    )
+
+
+def _read_quoin(entry: dict[str, Any], where: str) -> Quoin:
+    _only(entry, where, ("name", *_QUOIN_LENGTHS))
+    may_be_nothing = ("reserve", "rest", "gap")
+    lengths = {
+        key: _length(_get(entry, key, where, _A_LENGTH), f"{where}.{key}", nothing=key in may_be_nothing)
+        for key in _QUOIN_LENGTHS
+    }
+    quoin = Quoin(_text(entry, "name", where), **lengths)
+    if quoin.reserve > quoin.travel:
+        raise ShopFileError(
+            f"{where}.reserve: {write_length(quoin.reserve)} is more than the whole travel of "
+            f"{write_length(quoin.travel)}; a part of the travel was expected."
+        )
+    if quoin.rest > quoin.most_open:
+        raise ShopFileError(
+            f"{where}.rest: resting open at {write_length(quoin.rest)} leaves less than the reserve; "
+            f"at most {write_length(quoin.most_open)} was expected."
+        )
+    return quoin
+
+
+def _read_furniture(table: dict[str, Any]) -> dict[Material, int]:
+    _only(table, "furniture", ("lengths", "counts"))
+    lengths = _get(table, "lengths", "furniture", "a list of lengths such as [\"10 picas\", \"15 picas\"]")
+    if not isinstance(lengths, list) or not lengths:
+        raise ShopFileError(
+            f"furniture.lengths: {lengths!r} was read; a list of lengths such as "
+            '["10 picas", "15 picas"] was expected.'
+        )
+    columns = [_length(length, f"furniture.lengths, entry {n}") for n, length in enumerate(lengths, 1)]
+    stock: dict[Material, int] = {}
+    for width, counts in _table(table, "counts", "furniture").items():
+        where = f'furniture.counts."{width}"'
+        thickness = _length(width, where)
+        if not isinstance(counts, list) or len(counts) != len(columns):
+            raise ShopFileError(
+                f"{where}: {counts!r} was read; a list of {len(columns)} counts was expected, "
+                "one for each of furniture.lengths."
+            )
+        for n, (length, count) in enumerate(zip(columns, counts, strict=True), 1):
+            _add(stock, Material("furniture", thickness, length), count, f"{where}, entry {n}")
+    return stock
+
+
+def _read_reglet(table: dict[str, Any]) -> dict[Material, int]:
+    stock: dict[Material, int] = {}
+    for written in table:
+        thickness = _length(written, f'reglet."{written}"')
+        for lengths, count in _table(table, written, "reglet").items():
+            where = f'reglet."{written}"."{lengths}"'
+            for length in _whole_range(lengths, where):
+                _add(stock, Material("reglet", thickness, length), count, where)
+    return stock
+
+
+def _whole_range(written: str, where: str) -> list[float]:
+    """Read ``31 picas``, or ``10 to 60 picas`` as every whole pica between."""
+    first, to, last = written.partition(" to ")
+    if not to:
+        return [_length(written, where)]
+    first, last_picas, unit = first.strip(), *(last.strip().partition(" ")[::2])
+    if not (first.isdecimal() and last_picas.isdecimal() and int(first) < int(last_picas)):
+        raise ShopFileError(f"{where}: a range such as “10 to 60 picas” was expected, smaller number first.")
+    return [_length(f"{n} {unit}", where) for n in range(int(first), int(last_picas) + 1)]
+
+
+def _add(stock: dict[Material, int], material: Material, count: Any, where: str) -> None:
+    if not isinstance(count, int) or isinstance(count, bool) or count < 0:
+        raise ShopFileError(f"{where}: {count!r} was read; a whole number of pieces was expected.")
+    if material in stock:
+        raise ShopFileError(
+            f"{where}: {write_length(material.thickness)} × {write_length(material.length)} is counted twice; "
+            "one count for each size was expected."
+        )
+    stock[material] = count
+
+
+_A_LENGTH = "a length with its unit, such as \"27 picas\" or \"12 in\""
+
+
+def _length(value: Any, where: str, *, nothing: bool = False) -> float:
+    if not isinstance(value, str):
+        raise ShopFileError(f"{where}: {value!r} was read; {_A_LENGTH} in quotation marks was expected.")
+    try:
+        points = read_length(value)
+    except ValueError as error:
+        raise ShopFileError(f"{where}: {error}") from error
+    if not nothing and points <= 0:
+        raise ShopFileError(f"{where}: {value!r} was read; a length of more than nothing was expected.")
+    return points
+
+
+def _at(where: str, key: str) -> str:
+    return f"{where}.{key}" if where else key
+
+
+def _get(table: dict[str, Any], key: str, where: str, expected: str) -> Any:
+    if key not in table:
+        raise ShopFileError(f"{_at(where, key)} is missing; {expected} was expected.")
+    return table[key]
+
+
+def _text(table: dict[str, Any], key: str, where: str) -> str:
+    value = _get(table, key, where, "a name")
+    if not isinstance(value, str) or not value.strip():
+        raise ShopFileError(f"{_at(where, key)}: {value!r} was read; a name in quotation marks was expected.")
+    return value
+
+
+def _table(table: dict[str, Any], key: str, where: str) -> dict[str, Any]:
+    value = _get(table, key, where, "a table")
+    if not isinstance(value, dict):
+        raise ShopFileError(f"{_at(where, key)}: {value!r} was read; a table was expected.")
+    return value
+
+
+def _entries(table: dict[str, Any], key: str) -> list[tuple[str, dict[str, Any]]]:
+    """Return the [[key]] entries, each with its place in the file; at least one."""
+    entries = _get(table, key, "", f"at least one [[{key}]] table")
+    if not isinstance(entries, list) or not entries or not all(isinstance(entry, dict) for entry in entries):
+        raise ShopFileError(f"{key}: {entries!r} was read; one or more [[{key}]] tables were expected.")
+    return [(f"{key} {n}", entry) for n, entry in enumerate(entries, 1)]
+
+
+def _only(table: dict[str, Any], where: str, keys: tuple[str, ...]) -> None:
+    for key in table:
+        if key not in keys:
+            raise ShopFileError(
+                f"{_at(where, key)} isn't a key this file knows; expected here: {', '.join(keys)}."
+            )
+
+
+def _no_twins(what: str, names: list[str]) -> None:
+    for name in names:
+        if names.count(name) > 1:
+            raise ShopFileError(f"{what}: the name “{name}” is used twice; each {what} needs its own name.")

@@ -1,0 +1,163 @@
+"""Lengths, read as a printer writes them and written back in picas and points.
+
+Everywhere else in Stonework a length is a plain float in American points. ``read_length`` and
+``write_length`` are the only doors between those floats and words; pint converts behind them.
+
+The American point is 0.013837 inch, and twelve make a pica (A. A. Stewart, *Typesetting*, 1919, p. 15).
+pint's own ``point``, ``pica`` and ``printers_point`` are the 1/72-inch kind, which over a 12-inch chase is
+more than 3 points wrong, and its ``pt`` is a pint of liquid; so ours have names of their own. pint's
+``didot`` (1/2660 metre) and ``cicero`` (12 of them) are the modern metric statement of the Didot system,
+and are used as they stand.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from fractions import Fraction
+
+import pint
+
+# pint can keep its parsed definitions in a cache on disk; it would save about a tenth of a second, once a
+# session, and would write outside the workbook, where a shared classroom machine may not allow it.
+_registry = pint.UnitRegistry(on_redefinition="raise")
+_registry.define("american_point = 0.013837 * inch")
+_registry.define("american_pica = 12 * american_point")
+
+
+def _points(number: float, unit: str) -> float:
+    """Convert a number of a pint unit to American points."""
+    return float(_registry.Quantity(number, unit).m_as("american_point"))
+
+
+PICA = _points(1, "american_pica")
+"""American points in a pica: 12."""
+
+POINTS_PER_INCH = _points(1, "inch")
+"""American points in an inch: 1 / 0.013837, about 72.27."""
+
+# A hundred feet is far beyond any imposing stone, so anything longer is a slip of the hand.
+_LONGEST = _points(100, "foot")
+
+# "Ems" alone, of lead, rule or furniture, are pica ems (Stewart 1919, p. 14).
+_WORDS = {
+    "american_pica": ("p", "pica", "picas", "em", "ems", "pica em", "pica ems"),
+    "american_point": ("pt", "pts", "point", "points"),
+    "cicero": ("cicero", "ciceros"),
+    "didot": ("didot", "didots", "didot pt", "didot pts", "didot point", "didot points"),
+    "inch": ('"', "''", "in", "ins", "inch", "inches"),
+    "centimetre": ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "millimetre": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+}
+_UNITS = {word: unit for unit, words in _WORDS.items() for word in words}
+_PARTS = {"american_pica": "american_point", "cicero": "didot", "centimetre": "millimetre"}
+
+# What the grammar sees: lower case, single spaces, plain quotes, and every mixed number as "4 1/2". The gap
+# comes first: without it 4½ would turn into 41/2.
+_GAP_IN_A_MIXED_NUMBER = re.compile(r"(?<=[0-9])(?:[-‐‑–]?(?=[¼-¾⅐-⅞])|[-‐‑–](?=[0-9]+\s*[/⁄∕]))")
+_PLAIN = str.maketrans(
+    {"″": '"', "“": '"', "”": '"', "′": "'", "’": "'", "⁄": "/", "∕": "/"}
+    | {c: unicodedata.normalize("NFKC", c).replace("⁄", "/") for c in "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"}
+)
+_SPACED_SLASH = re.compile(" ?/ ?")
+
+_NUMBER = r"(?:(?:[0-9]+ )?[0-9]+/[0-9]+|[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)"
+_UNIT = "(?:" + "|".join(map(re.escape, _UNITS)) + ")"
+_LENGTH = re.compile(
+    rf"(?P<minus>[-−–] ?)?(?P<number>{_NUMBER})"
+    rf"(?: ?p ?(?P<points>{_NUMBER})"
+    rf"| ?(?P<unit>{_UNIT})\.?(?:(?: ?,| and)? ?(?P<number2>{_NUMBER}) ?(?P<unit2>{_UNIT})\.?)?)?"
+)
+_TWO_MEANINGS = re.compile("(?<![0-9])([1-9][0-9]{0,2}),([0-9]{3})(?![0-9])")
+
+_EXAMPLES = "27 picas 6 pt, 27p6, 18 pt, 4 1/2 in, 114 mm or 20 ciceros"
+
+
+def read_length(text: str) -> float:
+    """Read a length such as ``27 picas 6 pt``, ``27p6``, ``4 1/2 in``, ``11,4 cm`` or ``20 ciceros``.
+
+    Returns American points, never negative. ``pt`` and ``points`` are American points and ``ems`` are pica
+    ems. Two parts must be a larger and a smaller measure of one system.
+
+    Raises ``ValueError``, its text one sentence: what was read, what is wrong with it and what would be
+    understood.
+    """
+    if not isinstance(text, str):
+        raise ValueError(f"“{_shown(repr(text))}” isn't text; write a length in words, like {_EXAMPLES}.")
+    read = f"“{_shown(text)}”"
+    plain = _plain(text)
+    if not plain:
+        raise ValueError(f"No length was written; write one such as {_EXAMPLES}.")
+
+    match = _LENGTH.fullmatch(plain)
+    if match is None:
+        raise ValueError(f"{read} can't be read as a length; write it like {_EXAMPLES}.")
+    if match["points"]:
+        parts = [(match["number"], "american_pica"), (match["points"], "american_point")]
+    elif match["unit2"]:
+        parts = [(match["number"], _UNITS[match["unit"]]), (match["number2"], _UNITS[match["unit2"]])]
+        if _PARTS.get(parts[0][1]) != parts[1][1]:
+            raise ValueError(
+                f"{read} isn't a larger and then a smaller measure of one system; write one measure, or two "
+                "like 27 picas 6 pt, 20 ciceros 3 didot points or 11 cm 4 mm."
+            )
+    elif match["unit"]:
+        parts = [(match["number"], _UNITS[match["unit"]])]
+    else:
+        raise ValueError(f"{read} has no unit; write it like {_EXAMPLES}.")
+
+    if doubt := _TWO_MEANINGS.search(plain):
+        small, large = (plain.replace(doubt[0], doubt[1] + mark + doubt[2]) for mark in (".", ""))
+        raise ValueError(f"{read} could mean two lengths; write {small} or {large}, without the comma.")
+    try:
+        length = sum(_points(_value(number), unit) for number, unit in parts)
+    except ZeroDivisionError:
+        raise ValueError(f"{read} divides by nought; write a fraction like the one in 4 1/2 in.") from None
+    if match["minus"] and length > 0:
+        raise ValueError(f"{read} is less than nothing; write a length without the minus, like {_EXAMPLES}.")
+    if not length <= _LONGEST:
+        raise ValueError(
+            f"{read} is more than 100 feet, longer than any imposing stone; look again at the number and its "
+            f"unit, and write it like {_EXAMPLES}."
+        )
+    return length
+
+
+def write_length(points: float) -> str:
+    """Write a length in American points as ``27 picas 6 pt``, to the nearest hundredth of a point.
+
+    A negative number, as a difference may be, is written with a leading minus sign.
+
+    Raises ``ValueError``, its text one sentence, if ``points`` is infinite or not a number.
+    """
+    if not math.isfinite(points):
+        raise ValueError(f"{points} points can't be written as a length; it takes a finite number, like 330.")
+    # Whole hundredths, so that 11.999 carries to a pica; exact, so that no float is too large.
+    hundredths = round(Fraction(float(points)) * 100)
+    picas, rest = divmod(abs(hundredths), round(PICA * 100))
+    words = []
+    if picas:
+        words.append("1 pica" if picas == 1 else f"{picas} picas")
+    if rest or not picas:
+        words.append(f"{rest / 100:g} pt")
+    return ("−" if hundredths < 0 else "") + " ".join(words)
+
+
+def _plain(text: str) -> str:
+    """Return what was written in the one spelling that the grammar reads."""
+    gapped = _GAP_IN_A_MIXED_NUMBER.sub(" ", text)
+    return _SPACED_SLASH.sub("/", " ".join(gapped.lower().translate(_PLAIN).split()))
+
+
+def _value(number: str) -> float:
+    """Return the value of a number in the grammar's spelling: 27, 11.4, 11,4, 1/2 or 4 1/2."""
+    whole, _, rest = number.rpartition(" ")
+    top, _, bottom = rest.partition("/")
+    return float(whole or 0) + float(top.replace(",", ".")) / float(bottom or 1)
+
+
+def _shown(text: str) -> str:
+    """Return what was written, fit to stand in a sentence: one line, printable, not too long."""
+    line = "".join(c if c.isprintable() else "�" for c in " ".join(text.split()))
+    return line if len(line) <= 60 else line[:59] + "…"
