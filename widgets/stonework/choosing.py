@@ -285,7 +285,8 @@ class _Question:
         return tuple(_Thickness(*key, tuple(sorted(lengths[key].items()))) for key in order)
 
     @cached_property
-    def _lengths(self) -> list[int]:
+    def lengths(self) -> list[int]:
+        """Every length the cabinet has, shortest first."""
         return sorted({length for entry in self._thicknesses for length, _ in entry.lengths})
 
     @cached_property
@@ -354,7 +355,7 @@ class _Question:
             if reach is None:
                 return None
             # Reaches that let the same lengths in share one table.
-            key = (bisect_left(self._lengths, reach[0]), bisect_right(self._lengths, reach[1]), side in rows)
+            key = (bisect_left(self.lengths, reach[0]), bisect_right(self.lengths, reach[1]), side in rows)
             if key not in cabinet:
                 quoins = {
                     "opening": _grid(self.quoin.most_open),
@@ -402,7 +403,30 @@ class _Question:
             return None
         return math.ceil(shortest), math.floor(longest)
 
+    def kinds_within(self, reaches: Sequence[tuple[int, int]]) -> set[WoodKind]:
+        """Return the kinds of wood that have a length within any of these reaches."""
+        return {
+            entry.kind
+            for entry in self._thicknesses
+            for length, _ in entry.lengths
+            if any(shortest <= length <= longest for shortest, longest in reaches)
+        }
+
+    def reach_at_target(self, side: Side, name: str) -> tuple[int, int] | None:
+        """Return the shortest and longest piece for a side with the form exactly where it is wanted."""
+        left, bottom = _grid(self.target[0]), _grid(self.target[1])
+        gaps: dict[Side, int] = {
+            "left": left,
+            "right": _grid(self.chase.width) - _grid(self.form.width) - left,
+            "bottom": bottom,
+            "top": _grid(self.chase.height) - _grid(self.form.height) - bottom,
+        }
+        through = ARRANGEMENTS[name][side]
+        row = None if side in self.solid else self.row(self.along(side), through)
+        return self.reach(side, gaps, through, row)
+
     def along(self, side: Side) -> int:
+        """Return the form's own dimension along a side."""
         return _grid(self.form.width if along_x(side) else self.form.height)
 
     def _room(self, side: Side, gaps: Mapping[Side, int], through: tuple[bool, bool]) -> tuple[int, int]:
@@ -698,11 +722,23 @@ def _obstacles(q: _Question) -> Iterator[str]:
             f"The {side} side, {write_length(q.along(side) / 100)}, is too short for the {q.quoin.name} quoin, "
             f"{write_length(q.quoin.length)} long."
         )
-    elif not any(True for _ in q.candidates()):
+        return
+    odd = False
+    for side in SIDES:
+        reaches = [reach for name in names if (reach := q.reach_at_target(side, name)) is not None]
+        fitting = q.kinds_within(reaches)
+        if reaches and "furniture" not in fitting:
+            odd = True
+            shortest, longest = min(low for low, _ in reaches), max(high for _, high in reaches)
+            yield (
+                f"On the {side}, a piece must be long enough to back the form and short enough to stay clear of its "
+                f"neighbours: from {_length(shortest)} to {_length(longest)}. "
+                + ("Only reglet comes in such lengths." if fitting else "The cabinet lists no such length.")
+            )
+    if not odd:
         yield (
-            "No mixture of the listed sizes is both long enough to back the form and short enough to stay "
-            f"{write_length(q.clear)} clear of its neighbours while making up the gaps: try another place, "
-            "chase or length of line."
+            "No mixture of the listed sizes makes up all four gaps with the form near enough to its place: "
+            "allow it to stand a little further off, or change its size by a lead."
         )
 
 
@@ -786,11 +822,15 @@ def _with(shop: Shop, more: Mapping[Material, int]) -> Shop:
     return replace(shop, stock=Counter(shop.stock) + Counter(more))
 
 
+def _length(hundredths: int) -> str:
+    return write_length(round(hundredths / 100, 1))
+
+
 def _size(of: Form | Chase) -> str:
     return f"{write_length(of.width)} × {write_length(of.height)}"
 
 
-_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+_NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 
 
 def _pieces(material: Material, n: int) -> str:

@@ -6,11 +6,11 @@ Lengths are points. The origin is the chase's inner lower left corner, looking d
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any, Literal, get_args
 
-from stonework.shop import Chase, Material
+from stonework.shop import Chase, Material, Quoin
 
 Side = Literal["bottom", "left", "top", "right"]
 Kind = Literal["furniture", "reglet", "quoin"]
@@ -198,6 +198,19 @@ def lay(
         return Item(side, order, kind, thickness, length, form.x + low, y, length, thickness)
     x = form.x - far if side == "left" else form.x + form.width + near
     return Item(side, order, kind, thickness, length, x, form.y + low, thickness, length)
+
+
+def pattern_of(item: Item, quoins: Sequence[Quoin]) -> Quoin | None:
+    """Return which of the shop's quoins an item is: of its length, and opened as near as can be to its range.
+
+    ``None`` if the shop has no quoin of that length.
+    """
+    alike = [quoin for quoin in quoins if abs(quoin.length - item.length) <= SLACK]
+    return min(
+        alike,
+        key=lambda q: max(0.0, q.closed - item.thickness, item.thickness - q.closed - q.most_open),
+        default=None,
+    )
 
 
 _CHOICES: dict[str, tuple[str, ...]] = {"side": SIDES, "kind": KINDS}

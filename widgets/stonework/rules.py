@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
-from stonework.lockup import SIDES, SLACK, Extent, Intent, Item, Lockup, Rectangle, Side, along_x, opposite
+from stonework.lockup import SIDES, SLACK, Extent, Intent, Item, Lockup, Rectangle, Side, along_x, opposite, pattern_of
 from stonework.shop import Material, Quoin, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import write_length
@@ -244,7 +244,7 @@ def _free_ends(scene: _Scene) -> Iterator[_Remark]:
                     yield _Remark(
                         f"end of {_name(item)}",
                         f"{_name(mover).capitalize()} moves toward it as the quoins close, and only "
-                        f"{write_length(max(room, 0.0))} is left: it would bind and take the squeeze meant for the type.",
+                        f"{write_length(max(room, 0.0))} is left: it would bind and take the squeeze from the type.",
                         f"Use a shorter piece: leave {write_length(CLEAR)} or more.",
                     )
 
@@ -267,15 +267,13 @@ def _travel(scene: _Scene) -> Iterator[_Remark]:
     for item in scene.lockup.items:
         if item.kind != "quoin":
             continue
-        alike = [quoin for quoin in scene.shop.quoins if abs(quoin.length - item.length) <= SLACK]
-        if not alike:
+        quoin = pattern_of(item, scene.shop.quoins)
+        if quoin is None:
             yield _Remark(
                 _name(item), f"The shop has no quoin {write_length(item.length)} long.", "Use one of the shop's quoins."
             )
-            continue
-        remarks = [_opening(item, quoin) for quoin in alike]
-        if all(remarks):
-            yield next(remark for remark in remarks if remark)
+        elif remark := _opening(item, quoin):
+            yield remark
 
 
 def _opening(item: Item, quoin: Quoin) -> _Remark | None:

@@ -67,6 +67,13 @@ class Shop:
     stock: Mapping[Material, int]
     quoins: Sequence[Quoin]
 
+    def __str__(self) -> str:
+        held = {kind: sum(n for m, n in self.stock.items() if m.kind == kind) for kind in ("furniture", "reglet")}
+        return (
+            f"{self.name}: {len(self.chases)} chases, {held['furniture']} pieces of furniture, "
+            f"{held['reglet']} of reglet, {len(self.quoins)} patterns of quoin."
+        )
+
     def chase(self, name: str) -> Chase:
         """Return the chase of that name; ``KeyError`` with a sentence if there is none."""
         return _named("chase", name, self.chases)

@@ -1,0 +1,135 @@
+"""The plan view and its words: the picture holds what the record holds, and both say the same."""
+
+import re
+import xml.etree.ElementTree as ET
+
+import pytest
+from stonework.choosing import ARRANGEMENTS, choose_lockup
+from stonework.drawing import PlanView
+from stonework.drawing.words import facts, in_picas, openings, pull_list, sentence, table, verdict
+from stonework.form import Form
+from stonework.lockup import SIDES
+from stonework.rules import judge, rule_names
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="module")
+def lockup(breakwater):
+    return choose_lockup(Form(360, 216), breakwater.chase("8 × 12"), breakwater)
+
+
+def texts(svg):
+    return ["".join(text.itertext()).strip() for text in ET.fromstring(svg).iter(f"{SVG}text")]
+
+
+def test_every_piece_is_labelled_with_its_number_and_size(lockup, breakwater):
+    view = PlanView()
+    view.draw(lockup, breakwater)
+    said = texts(view.svg())
+    for number, item in enumerate(lockup.placing_order(), 1):
+        label = str(number)
+        if item.kind != "quoin":
+            label += f": {in_picas(item.thickness)} × {in_picas(item.length)}"
+        assert label in said
+    assert "HEAD" in said and "30 picas × 18 picas" in said
+
+
+def test_each_rail_names_its_gap_and_what_closes_it(lockup, breakwater):
+    view = PlanView()
+    view.draw(lockup, breakwater)
+    said = texts(view.svg())
+    opening = openings(lockup, breakwater)
+    assert set(opening) == {"top", "right"}
+    for side in SIDES:
+        (rail,) = [words for words in said if words.startswith(f"{side} gap")]
+        assert ("quoins open" in rail) == (side in opening)
+        assert rail.endswith("solid") == (side not in opening)
+
+
+def test_the_picture_describes_itself_in_the_words_beside_it(lockup, breakwater):
+    view = PlanView()
+    view.draw(lockup, breakwater)
+    root = ET.fromstring(view.svg())
+    assert root.get("role") == "img"
+    assert root.get("aria-label") == sentence(lockup, breakwater, lockup.placing_order())
+    assert "width" not in root.attrib and "viewBox" in root.attrib
+
+
+def test_redrawing_gives_the_same_picture_as_drawing_afresh(lockup, breakwater):
+    """Artists are reused: nothing of an earlier lockup may be left behind."""
+    other = choose_lockup(Form(240, 144), breakwater.chase("5 × 8"), breakwater)
+    reused, fresh = PlanView(), PlanView()
+    for each in (other, lockup, other, lockup):
+        reused.draw(each, breakwater)
+    fresh.draw(lockup, breakwater)
+    assert reused.svg() == fresh.svg()
+
+
+def test_stepping_shows_only_what_is_laid(lockup, breakwater):
+    view = PlanView()
+    numbers = []
+    for placed in range(len(lockup.items) + 1):
+        view.draw(lockup, breakwater, placed=placed)
+        numbers.append(sum(bool(re.match(r"\d+(:|$)", words)) for words in piece_labels(view.svg())))
+    assert numbers == list(range(len(lockup.items) + 1))
+
+
+def piece_labels(svg):
+    """Labels of pieces: the ruler's bare numbers stand below the chase and in small type."""
+    small = re.compile(r"font(-size)?: ?7\.5px")
+    for text in ET.fromstring(svg).iter(f"{SVG}text"):
+        if not small.search(text.get("style", "")):
+            yield "".join(text.itertext()).strip()
+
+
+@pytest.mark.parametrize("name", ["5 × 8", "6 × 9", "8 × 12", "10 × 15"])
+@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
+def test_it_fits_any_chase_and_arrangement(name, arrangement, breakwater):
+    chase = breakwater.chase(name)
+    lockup = choose_lockup(Form(249, 189), chase, breakwater, arrangement=arrangement)
+    view = PlanView()
+    view.draw(lockup, breakwater)
+    svg = view.svg()
+    _, _, width, height = map(float, ET.fromstring(svg).get("viewBox").split())
+    for text in ET.fromstring(svg).iter(f"{SVG}text"):
+        moves = re.findall(r"translate\(([-\d.]+) ([-\d.]+)\)", text.get("transform", ""))
+        for x, y in moves:
+            assert 0 <= float(x) <= width and 0 <= float(y) <= height
+
+
+def test_the_table_has_a_row_for_each_item_with_heads(lockup, breakwater):
+    made = table(lockup, breakwater, lockup.placing_order())
+    root = ET.fromstring(made)
+    assert root.find("caption").text
+    assert all(head.get("scope") == "col" for head in root.find("thead").iter("th"))
+    assert len(root.find("tbody")) == len(lockup.items)
+
+
+def test_the_list_to_pull_counts_every_piece(lockup):
+    counts = [int(n) for n in re.findall(r"<li>(\d+) × (?:furniture|reglet)", pull_list(lockup))]
+    assert sum(counts) == len(lockup.wood)
+    assert f"<li>{len(lockup.items) - len(lockup.wood)} quoins" in pull_list(lockup)
+
+
+def test_the_verdict_names_every_rule(lockup, breakwater):
+    html = verdict(judge(lockup, breakwater))
+    assert all(name in html for name in rule_names())
+    assert f"{len(rule_names())} of {len(rule_names())} rules hold" in html
+
+
+def test_names_from_a_shop_file_are_escaped(lockup, breakwater):
+    from dataclasses import replace
+
+    odd = replace(lockup, chase=replace(lockup.chase, name='<b>"8 & 12"</b>'))
+    assert "<b>" not in facts(odd, breakwater, [])
+    view = PlanView()
+    view.draw(odd, breakwater)
+    assert '<b>"8 & 12"</b>' in ET.fromstring(view.svg()).get("aria-label")
+
+
+@pytest.mark.parametrize(
+    ("points", "label"), [(6, "½"), (12, "1"), (18, "1½"), (3, "¼"), (324, "27"), (100, "8.33"), (0, "0")]
+)
+def test_labels_are_short(points, label):
+    assert in_picas(points) == label

@@ -1,0 +1,160 @@
+"""A student's way through the lesson in real JupyterLab, in the system's own Chromium.
+
+To watch it: STONEWORK_SHOW=1 python -m pytest -c .pytest.ini tests/test_journey.py. Screenshots are kept in
+tests/screenshots/.
+"""
+
+import os
+import re
+import shutil
+import socket
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "lessons"))
+import workbook
+
+ROOT = Path(__file__).resolve().parent.parent
+SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
+LESSON = "03-choose-furniture-and-reglet.ipynb"
+TOKEN = "breakwater"
+CHROMIUM = next((path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), "")
+
+expect.set_options(timeout=60_000)
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def lab(tmp_path_factory):
+    """Serve a copy of the lessons, so that nothing the browser saves reaches the originals."""
+    home = tmp_path_factory.mktemp("lab")
+    for name in ("lessons", "images"):
+        shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    own = {f"JUPYTER_{name}_DIR": str(home / name.lower()) for name in ("CONFIG", "DATA", "RUNTIME")}
+    own |= {f"JUPYTERLAB_{name}_DIR": str(home / name.lower()) for name in ("SETTINGS", "WORKSPACES")}
+    command = [
+        *(sys.executable, "-c", workbook.SIGN_AND_OPEN, str(home / "lessons"), "--no-browser"),
+        *(f"--ServerApp.root_dir={home}", f"--ServerApp.port={port}", f"--IdentityProvider.token={TOKEN}"),
+        *("--ServerApp.ip=127.0.0.1", "--ServerApp.port_retries=0", "--allow-root", "--log-level=WARN"),
+    ]
+    address = f"http://127.0.0.1:{port}"
+    with (home / "server.log").open("wb") as log:
+        server = subprocess.Popen(command, env={**os.environ, **own}, stdout=log, stderr=log)
+    try:
+        _wait_for(f"{address}/api?token={TOKEN}", server)
+        yield address
+    finally:
+        server.terminate()
+        server.wait(timeout=20)
+
+
+def _wait_for(url: str, server: subprocess.Popen) -> None:
+    for _ in range(600):
+        if server.poll() is not None:
+            break
+        try:
+            urllib.request.urlopen(url, timeout=5).close()
+            return
+        except OSError:
+            try:
+                server.wait(timeout=0.1)
+            except subprocess.TimeoutExpired:
+                continue
+    raise AssertionError("JupyterLab didn't start")
+
+
+@pytest.fixture(scope="module")
+def browser():
+    assert CHROMIUM, "No Chromium was found; install it from your system's packages."
+    flags = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
+    with sync_playwright() as play:
+        one = play.chromium.launch(
+            executable_path=CHROMIUM, args=flags, headless=not os.environ.get("STONEWORK_SHOW")
+        )
+        yield one
+        one.close()
+
+
+@pytest.fixture
+def page(browser: Browser, lab: str):
+    """The lesson, opened as the launcher opens it, on a fresh kernel."""
+    page = browser.new_page(viewport={"width": 1400, "height": 1000})
+    page.set_default_timeout(60_000)
+    page.goto(f"{lab}/doc/tree/lessons/{LESSON}?token={TOKEN}")
+    yield page
+    for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
+        page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
+    page.close()
+
+
+def start(page: Page) -> None:
+    page.get_by_role("button", name="Start this lesson").click()
+    expect(page.locator(".stonework-panel")).to_have_count(2)
+    expect(page.locator(".stonework-plan")).to_have_count(2)
+
+
+def keep(page: Page, name: str) -> None:
+    SCREENSHOTS.mkdir(exist_ok=True)
+    page.screenshot(path=SCREENSHOTS / f"{name}.png")
+
+
+def test_a_new_form_size_changes_the_picture_and_the_words(page):
+    start(page)
+    panel = page.locator(".stonework-panel").first
+    expect(panel.get_by_role("status")).to_contain_text("sound by all")
+    plan = panel.get_by_role("img")
+    before = plan.get_attribute("aria-label")
+    assert "30 picas wide and 18 picas high" in before
+    plan.scroll_into_view_if_needed()
+    keep(page, "choose-before")
+
+    width = panel.get_by_label("Form width")
+    width.fill("4 1/2 in")
+    width.press("Enter")
+    expect(plan).to_have_attribute("aria-label", re.compile("27 picas 1.2 pt wide"))
+    assert plan.get_attribute("aria-label") != before
+    expect(panel.get_by_role("status")).to_contain_text("sound by all")
+    keep(page, "choose-after")
+
+    width.fill("27")
+    width.press("Enter")
+    expect(panel.get_by_role("status")).to_contain_text("has no unit")
+    expect(panel.get_by_text("The picture still shows the lockup before this.")).to_be_visible()
+    keep(page, "choose-refused")
+
+
+def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
+    page.get_by_role("heading", name="Choose furniture and reglet", exact=True).click()
+    expect(page.get_by_role("button", name="Start this lesson")).to_be_visible()
+    page.get_by_role("menuitem", name="Run", exact=True).click()
+    page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+    expect(page.locator(".stonework-plan")).to_have_count(2)
+
+
+def test_a_lockup_is_laid_by_hand_from_the_keyboard(page):
+    start(page)
+    panel = page.locator(".stonework-panel").nth(1)
+    said = panel.get_by_role("status")
+    following = panel.get_by_role("button", name="One next piece")
+    following.focus()
+    following.press("Enter")
+    expect(said).to_contain_text("Laid the next piece of one good plan, on the bottom.")
+    back = panel.get_by_role("button", name="Take it back")
+    back.focus()
+    back.press("Space")
+    expect(said).to_contain_text("Taken back.")
+    panel.get_by_label("Length").select_option("60 picas")
+    panel.get_by_role("button", name="Lay this piece").press("Enter")
+    expect(said).to_contain_text("beyond the chase's inner edge")
+    panel.get_by_role("button", name="See it finished").press("Enter")
+    expect(said).to_contain_text("sound by all")
+    panel.get_by_role("img").scroll_into_view_if_needed()
+    keep(page, "by-hand-finished")

@@ -1,0 +1,148 @@
+"""The panels without a browser: what is typed reaches the model, what the model says reaches the page."""
+
+import re
+
+import pytest
+from ipywidgets import Button
+from stonework.panels import ChoosePanel, HandPanel
+from stonework.rules import judge
+
+
+def control(panel, description):
+    """Find a control the way a student does: by its label."""
+    found = [w for w in _walk(panel) if getattr(w, "description", None) == description]
+    assert len(found) == 1, f"{len(found)} controls are called {description}"
+    return found[0]
+
+
+def _walk(widget):
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from _walk(child)
+
+
+def page(panel):
+    return " ".join(w.value for w in _walk(panel) if type(w).__name__ == "HTML")
+
+
+def said(panel):
+    (words,) = re.findall(r'role="status"[^>]*>(.*?)</p>', page(panel))
+    return words
+
+
+@pytest.fixture
+def choose(breakwater):
+    return ChoosePanel(breakwater, chase="8 × 12")
+
+
+@pytest.fixture
+def by_hand(breakwater):
+    return HandPanel(breakwater)
+
+
+def test_a_new_size_changes_picture_words_and_repr(choose, breakwater):
+    before = page(choose)
+    control(choose, "Form width").value = "4 1/2 in"
+    assert page(choose) != before
+    assert choose.lockup.form.width == pytest.approx(4.5 / 0.013837)
+    assert judge(choose.lockup, breakwater) == []
+    assert "4 1/2 in × 18 picas" in repr(choose) and "\n" not in repr(choose)
+
+
+@pytest.mark.parametrize("typed", ["27", "", "-3 picas", "nonsense", "nan in", "0 pt"])
+def test_bad_input_gets_a_sentence_and_marks_the_picture_as_old(choose, typed):
+    control(choose, "Form width").value = typed
+    assert len(said(choose)) > 20 and "Traceback" not in page(choose)
+    assert choose.lockup is None
+    assert "The picture still shows the lockup before this." in page(choose)
+    control(choose, "Form width").value = "30 picas"
+    assert choose.lockup is not None
+    assert "The picture still shows" not in page(choose)
+
+
+def test_no_lockup_is_told_in_the_solvers_words(choose):
+    control(choose, "Chase").value = "5 × 8"
+    control(choose, "Form height").value = "29 picas"
+    assert "too small for wood, quoin and reglet" in said(choose)
+
+
+def test_moving_solid_sides_corners_and_quoins_are_passed_on(choose):
+    middle = choose.lockup.form.x
+    control(choose, "Right of the middle (points)").value = 12
+    assert choose.lockup.form.x - middle == pytest.approx(12, abs=6)
+    control(choose, "Form height").value = "20 picas 9 pt"
+    control(choose, "Corners").value = "top-and-bottom-through"
+    assert choose.lockup.arrangement == "top-and-bottom-through"
+    control(choose, "Solid sides").value = ("top", "right")
+    assert choose.lockup.quoin_sides == ("bottom", "left")
+    control(choose, "Quoins").value = "small wedge"
+    assert {item.length for item in choose.lockup.items if item.kind == "quoin"} == {48.0}
+
+
+def test_a_lockup_is_stepped_through(choose):
+    control(choose, "Take them all off").click()
+    assert "The form alone" in said(choose)
+    control(choose, "Lay the next").click()
+    assert said(choose).startswith("Piece 1 of")
+    control(choose, "One back").click()
+    control(choose, "One back").click()
+    assert control(choose, "Pieces laid").value == 0
+    control(choose, "Lay them all").click()
+    assert "sound by all" in said(choose)
+    control(choose, "Lay the next").click()
+    assert "sound by all" in said(choose)
+
+
+def test_a_failure_inside_is_told_and_its_trace_kept_behind_a_fold(choose, monkeypatch):
+    def broken(*_args, **_more):
+        raise RuntimeError("a slip of ours")
+
+    monkeypatch.setattr("stonework.panels.choose.choose_lockup", broken)
+    control(choose, "Form width").value = "28 picas"
+    assert "Something went wrong inside the workbook" in said(choose)
+    assert re.search(r"<details>.*a slip of ours.*</details>", page(choose), re.S)
+
+
+def test_pieces_laid_by_hand_are_judged(by_hand):
+    control(by_hand, "Length").value = 720.0
+    control(by_hand, "Lay this piece").click()
+    assert "beyond the chase" in said(by_hand)
+    control(by_hand, "Take it back").click()
+    assert "Nothing wrong so far" in said(by_hand)
+    control(by_hand, "Take it back").click()
+    assert "nothing to take back" in said(by_hand)
+
+
+def test_the_hand_panel_offers_what_the_cabinet_has(by_hand, breakwater):
+    for kind in ("furniture", "reglet"):
+        control(by_hand, "Piece").value = kind
+        offered = {value for _, value in control(by_hand, "Thickness").options}
+        assert offered == {m.thickness for m in breakwater.stock if m.kind == kind}
+    control(by_hand, "Piece").value = "row of quoins"
+    assert control(by_hand, "Thickness").disabled
+    control(by_hand, "Lay this piece").click()
+    assert by_hand.lockup.quoins("bottom")
+
+
+def test_help_goes_one_piece_at_a_time_to_a_sound_lockup(by_hand, breakwater):
+    while "Nothing is left to lay" not in said(by_hand):
+        before = len(by_hand.lockup.items)
+        control(by_hand, "One next piece").click()
+        assert len(by_hand.lockup.items) > before or "Nothing is left" in said(by_hand)
+    assert judge(by_hand.lockup, breakwater) == []
+
+
+def test_a_form_that_no_plan_fits_says_so(by_hand):
+    control(by_hand, "Form height").value = "29 picas"
+    control(by_hand, "See it finished").click()
+    assert "No plan can be given." in said(by_hand)
+    control(by_hand, "Form height").value = "29"
+    assert "has no unit" in said(by_hand)
+
+
+def test_every_control_has_a_name(choose, by_hand):
+    for panel in (choose, by_hand):
+        for widget in _walk(panel):
+            if hasattr(widget, "description") and type(widget).__name__ != "HTML":
+                assert widget.description, widget
+        assert sum(isinstance(w, Button) for w in _walk(panel)) >= 4

@@ -1,0 +1,185 @@
+"""Laying a lockup by hand: the pieces put down so far, side by side, and the record they make.
+
+Knows nothing of controls: a panel or a test lays pieces, takes them back, and asks for the record.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from stonework.form import Form
+from stonework.lockup import SIDES, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
+from stonework.shop import Chase, Material, Quoin, Shop
+
+BY_HAND = "by hand"
+CLEAR = 3.0  # how far inside the form's corner a leaning piece stops, in points
+Lean = Literal["low", "middle", "high"]
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """One layer of a side: a piece of wood or a row of quoins. Lengths are points.
+
+    ``lows`` says where along the side each piece of the layer begins, from the form's lower or left corner.
+    """
+
+    kind: Kind
+    thickness: float
+    length: float
+    lows: tuple[float, ...]
+
+
+Stacks = dict[Side, tuple[Laid, ...]]
+
+
+class Bench:
+    """A form and its chase on the stone, and what has been laid between them.
+
+    Each side's layers are kept from the form outward. Once a solid side's layers come within the tolerance of
+    filling its gap, the form is slid against them, as on the stone. What lies outside a row of quoins is
+    pushed against the chase, and the quoins are opened to fill the room left.
+    """
+
+    def __init__(
+        self,
+        form: Form,
+        chase: Chase,
+        shop: Shop,
+        *,
+        quoin: Quoin | None = None,
+        solid: tuple[Side, Side] = ("bottom", "left"),
+        tolerance: float = 6.0,
+    ) -> None:
+        self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
+        self.quoin = quoin or shop.quoins[0]
+        self.target = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+        self._stacks: Stacks = {side: () for side in SIDES}
+        self._before: list[Stacks] = []
+
+    @property
+    def can_take_back(self) -> bool:
+        """Say whether there is anything to take back."""
+        return bool(self._before)
+
+    def lay(self, side: Side, material: Material, lean: Lean = "middle") -> None:
+        """Lay one piece outside what lies on a side, leaning toward one of its ends or in the middle.
+
+        A leaning piece stops 3 points inside the form's corner at the far end and runs on past the near one.
+        """
+        s = self._length(side)
+        low = {
+            "low": s - CLEAR - material.length,
+            "middle": (s - material.length) / 2,
+            "high": CLEAR,
+        }[lean]
+        self._put(side, Laid(material.kind, material.thickness, material.length, (low,)))
+
+    def lay_quoins(self, side: Side) -> None:
+        """Lay a row of quoins outside what lies on a side: as many as it needs, in its middle."""
+        s, quoin = self._length(side), self.quoin
+        number = math.ceil(s / quoin.span)
+        step = quoin.length + quoin.gap
+        first = (s - (number * step - quoin.gap)) / 2
+        self._put(side, Laid("quoin", quoin.closed, quoin.length, tuple(first + n * step for n in range(number))))
+
+    def take_back(self) -> None:
+        """Undo the last thing done; nothing happens if there is none."""
+        if self._before:
+            self._stacks = self._before.pop()
+
+    def clear(self) -> None:
+        """Take everything off; ``take_back`` brings it back."""
+        self._change({side: () for side in SIDES})
+
+    def finish(self, plan: Lockup) -> None:
+        """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""
+        self._change({side: self._layers(plan, side) for side in SIDES})
+
+    def next_from(self, plan: Lockup) -> str:
+        """Lay the next piece of a plan and say so; where what lies here differs from it, say that and lay nothing."""
+        for side in (*self.solid, *(side for side in SIDES if side not in self.solid)):
+            here, there = self._stacks[side], self._layers(plan, side)
+            for mine, planned in zip(here, there, strict=False):
+                if (mine.kind, mine.length) != (planned.kind, planned.length) or (
+                    mine.kind != "quoin" and mine.thickness != planned.thickness
+                ):
+                    return (
+                        f"Your {side} side goes its own way, which may be right too: this plan differs there. "
+                        "Go on yourself, or take pieces back and ask again."
+                    )
+            if len(here) < len(there):
+                self._put(side, there[len(here)])
+                return f"Laid the next piece of one good plan, on the {side}."
+        return "Nothing is left to lay: this plan is complete."
+
+    def lockup(self) -> Lockup:
+        """Return the record of what lies here."""
+        x, y = self.target
+        for side in self.solid:
+            made = sum(layer.thickness for layer in self._stacks[side])
+            room = {
+                "left": made,
+                "right": self.chase.width - self.form.width - made,
+                "bottom": made,
+                "top": self.chase.height - self.form.height - made,
+            }[side]
+            if along_x(side) and abs(room - y) <= self.tolerance:
+                y = room
+            elif not along_x(side) and abs(room - x) <= self.tolerance:
+                x = room
+        form = PlacedForm(x, y, self.form.width, self.form.height)
+        bare = Lockup(self.chase, form, BY_HAND, (), Intent(*self.target, self.tolerance))
+        items = [item for side in SIDES for item in self._items(bare, side)]
+        return Lockup(self.chase, form, BY_HAND, tuple(items), bare.intent)
+
+    def _items(self, bare: Lockup, side: Side) -> list[Item]:
+        layers, gap = self._stacks[side], bare.gap(side)
+        row = next((n for n, layer in enumerate(layers) if layer.kind == "quoin"), len(layers))
+        outside = sum(layer.thickness for layer in layers[row + 1 :])
+        items: list[Item] = []
+        near = 0.0
+        for n, layer in enumerate(layers):
+            thickness = layer.thickness
+            if n == row and outside and gap - near - outside > 0:
+                thickness = gap - near - outside
+            items += [
+                lay(
+                    bare.form,
+                    side,
+                    n + 1,
+                    layer.kind,
+                    thickness=thickness,
+                    length=layer.length,
+                    low=low,
+                    near=near,
+                )
+                for low in layer.lows
+            ]
+            near += thickness
+        return items
+
+    def _layers(self, plan: Lockup, side: Side) -> tuple[Laid, ...]:
+        layers: dict[int, list[Item]] = {}
+        for item in plan.on(side):
+            layers.setdefault(item.order, []).append(item)
+        return tuple(
+            Laid(
+                row[0].kind,
+                self.quoin.closed if row[0].kind == "quoin" else row[0].thickness,
+                row[0].length,
+                tuple(plan.seen_from(side, item).low for item in row),
+            )
+            for row in layers.values()
+        )
+
+    def _length(self, side: Side) -> float:
+        return self.form.width if along_x(side) else self.form.height
+
+    def _put(self, side: Side, layer: Laid) -> None:
+        self._change({**self._stacks, side: (*self._stacks[side], layer)})
+
+    def _change(self, stacks: Stacks) -> None:
+        self._before.append(self._stacks)
+        self._stacks = stacks

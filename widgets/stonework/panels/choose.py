@@ -1,0 +1,120 @@
+"""The *choose* panel: a form, a chase and a place, answered with a lockup from the cabinet."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
+
+from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
+from stonework.drawing.words import arrangement_words, facts, laid_words, summary
+from stonework.form import Form
+from stonework.lockup import Lockup, Side
+from stonework.panels.common import Panel, guarded
+from stonework.rules import judge
+from stonework.shop import Shop
+from stonework.units import read_length
+
+_SOLID: dict[str, tuple[Side, Side]] = {
+    "bottom and left": ("bottom", "left"),
+    "bottom and right": ("bottom", "right"),
+    "top and left": ("top", "left"),
+    "top and right": ("top", "right"),
+}
+_ANY = ""  # not None: a dropdown shows that as no choice at all
+_NAMED = {"description_width": "initial"}
+
+
+class ChoosePanel(Panel):
+    """Controls for a form and its place; the solver answers as they change, or says why nothing works."""
+
+    def __init__(self, shop: Shop, width: str = "30 picas", height: str = "18 picas", chase: str | None = None) -> None:
+        self._shop = shop
+        self.lockup: Lockup | None = None
+        chase = chase or shop.chases[0].name
+        self._width = Text(width, description="Form width", continuous_update=False, style=_NAMED)
+        self._height = Text(height, description="Form height", continuous_update=False, style=_NAMED)
+        self._chase = Dropdown(
+            options=[one.name for one in shop.chases], value=chase, description="Chase", style=_NAMED
+        )
+        self._right = BoundedFloatText(
+            0, min=-300, max=300, step=6, description="Right of the middle (points)", style=_NAMED
+        )
+        self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=_NAMED)
+        self._solid = Dropdown(options=_SOLID, description="Solid sides", style=_NAMED)
+        self._corners = Dropdown(
+            options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
+            description="Corners",
+            style=_NAMED,
+        )
+        self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=_NAMED)
+        self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=_NAMED)
+        self._steps = [
+            Button(description=words, layout=Layout(width="auto"))
+            for words in ("Take them all off", "One back", "Lay the next", "Lay them all")
+        ]
+        asked = [
+            self._width,
+            self._height,
+            self._chase,
+            self._right,
+            self._up,
+            self._solid,
+            self._corners,
+            self._quoin,
+        ]
+        super().__init__(asked, [self._placed, *self._steps])
+        for control in asked:
+            control.observe(self._ask, "value")
+        self._placed.observe(self._redraw, "value")
+        for button in self._steps:
+            button.on_click(self._step)
+        self._ask()
+
+    def __repr__(self) -> str:
+        asked = f"form {self._width.value} × {self._height.value} in the {self._chase.value} chase"
+        if self.lockup is None:
+            return f"<choose: {asked}; no lockup>"
+        return f"<choose: {asked}; {summary(self.lockup, judge(self.lockup, self._shop))}>"
+
+    @guarded
+    def _ask(self, _change: Any = None) -> None:
+        self.lockup = None
+        try:
+            form = Form(read_length(self._width.value), read_length(self._height.value))
+            chase = self._shop.chase(self._chase.value)
+            middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+            lockup = choose_lockup(
+                form,
+                chase,
+                self._shop,
+                quoin=self._quoin.value,
+                target=(middle[0] + self._right.value, middle[1] + self._up.value),
+                solid=self._solid.value,
+                arrangement=self._corners.value or None,
+            )
+        except NoLockup as error:
+            self.refuse(str(error))
+        except ValueError as error:
+            self.refuse(str(error))
+        else:
+            self.lockup = lockup
+            self._placed.unobserve(self._redraw, "value")
+            self._placed.max = self._placed.value = len(lockup.items)
+            self._placed.observe(self._redraw, "value")
+            self._redraw()
+
+    @guarded
+    def _redraw(self, _change: Any = None) -> None:
+        if self.lockup is None:
+            return
+        findings = judge(self.lockup, self._shop)
+        whole = self._placed.value == len(self.lockup.items)
+        words = f"{summary(self.lockup, findings)}." if whole else laid_words(self.lockup, self._placed.value)
+        placed = None if whole else self._placed.value
+        self.show(words, self.lockup, self._shop, facts(self.lockup, self._shop, findings, placed), placed=placed)
+
+    @guarded
+    def _step(self, button: Button) -> None:
+        steps = dict(zip(self._steps, (-self._placed.max, -1, 1, self._placed.max), strict=True))
+        self._placed.value = min(max(self._placed.value + steps[button], 0), self._placed.max)

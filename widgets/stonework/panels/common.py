@@ -1,0 +1,107 @@
+"""What every panel shares: its looks, its status line, its picture, and how a failure is told."""
+
+from __future__ import annotations
+
+import functools
+import traceback
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+from ipywidgets import HTML, Box, Layout, VBox
+
+from stonework.drawing import PlanView
+from stonework.lockup import Lockup
+from stonework.shop import Shop
+
+STYLE = """<style>
+.stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
+.stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 1.1rem; align-items: flex-end; }
+.stonework-panel .stonework-controls .widget-inline-hbox { width: auto; flex-flow: column; height: auto; }
+.stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; }
+.stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; min-width: 9.5rem; font-size: 1rem;
+  height: 2.1rem; }
+.stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
+.stonework-panel :is(input, select, button, summary):focus-visible { outline: 3px solid #0b57a4; outline-offset: 1px; }
+.stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
+.stonework-panel .stonework-picture { flex: 3 1 30rem; min-width: 0; overflow: hidden; }
+.stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
+.stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
+.stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
+.stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
+.stonework-stale .stonework-plan { opacity: 0.35; }
+.stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
+  color: #14211d; font-size: 1.1rem; }
+.stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
+.stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
+.stonework-findings li { margin: 0.25rem 0; }
+.stonework-facts details { margin: 0.4rem 0; }
+.stonework-facts summary { font-weight: 600; cursor: pointer; padding: 0.15rem 0; }
+.stonework-table { border-collapse: collapse; font-size: 0.95rem; }
+.stonework-table caption { text-align: left; padding-bottom: 0.3rem; }
+.stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
+  text-align: left; }
+@media print { .stonework-controls, .stonework-buttons { display: none; } }
+</style>"""
+
+
+def status(words: str, *, refused: bool = False) -> str:
+    """Return the status line, which screen readers speak when it changes."""
+    extra = " stonework-refused" if refused else ""
+    return f'<p class="stonework-status{extra}" role="status" aria-live="polite">{escape(words)}</p>'
+
+
+def guarded(handler: Callable[..., None]) -> Callable[..., None]:
+    """Let no failure of a control's handler vanish: the student gets a sentence, the rest lies behind a fold."""
+
+    @functools.wraps(handler)
+    def call(panel: Panel, *event: Any) -> None:
+        try:
+            handler(panel, *event)
+        except Exception:
+            panel.tell_failure(traceback.format_exc())
+
+    return call
+
+
+class Panel(VBox):
+    """A status line, a plan view and its facts in words, below whatever controls a panel adds."""
+
+    def __init__(self, controls: list[Any], buttons: list[Any]) -> None:
+        self._view = PlanView()
+        self._status, self._picture, self._facts = HTML(), HTML(), HTML()
+        self._picture.add_class("stonework-picture")
+        self._facts.add_class("stonework-facts")
+        rows = [self._row(controls, "stonework-controls"), self._row(buttons, "stonework-buttons")]
+        stage = self._row([self._picture, self._facts], "stonework-stage")
+        super().__init__([HTML(STYLE), *rows, self._status, stage])
+        self.add_class("stonework-panel")
+
+    @staticmethod
+    def _row(children: list[Any], name: str) -> Box:
+        row = Box(children, layout=Layout(flex_flow="row wrap", overflow="visible"))
+        row.add_class(name)
+        return row
+
+    def show(self, words: str, lockup: Lockup, shop: Shop, facts: str, *, placed: int | None = None) -> None:
+        """Show a lockup, what is said of it, and its facts (HTML)."""
+        self._view.draw(lockup, shop, placed=placed)
+        self._picture.value = self._view.svg()
+        self._facts.value = facts
+        self._status.value = status(words)
+        self._picture.remove_class("stonework-stale")
+
+    def refuse(self, words: str, more: str = "") -> None:
+        """Say why there is no answer; what is still on screen is marked as the one before."""
+        still = ' <p class="stonework-note">The picture still shows the lockup before this.</p>'
+        self._status.value = status(words, refused=True) + more + (still if self._picture.value else "")
+        self._picture.add_class("stonework-stale")
+        self._facts.value = ""
+
+    def tell_failure(self, trace: str) -> None:
+        """Say that the workbook itself failed; its own words are kept behind a fold."""
+        self.refuse(
+            "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
+            "Run the lesson again from its top; if this comes back, show your instructor the details.",
+            f"<details><summary>Details for the instructor</summary><pre>{escape(trace)}</pre></details>",
+        )
