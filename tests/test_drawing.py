@@ -2,8 +2,11 @@
 
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from draw_images import PICTURES
 from stonework.choosing import ARRANGEMENTS, choose_lockup
 from stonework.drawing import PlanView
 from stonework.drawing.words import facts, in_picas, openings, pull_list, sentence, table, verdict
@@ -11,6 +14,7 @@ from stonework.form import Form
 from stonework.lockup import SIDES
 from stonework.rules import judge, rule_names
 
+ROOT = Path(__file__).resolve().parent.parent
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -119,8 +123,6 @@ def test_the_verdict_names_every_rule(lockup, breakwater):
 
 
 def test_names_from_a_shop_file_are_escaped(lockup, breakwater):
-    from dataclasses import replace
-
     odd = replace(lockup, chase=replace(lockup.chase, name='<b>"8 & 12"</b>'))
     assert "<b>" not in facts(odd, breakwater, [])
     view = PlanView()
@@ -133,3 +135,13 @@ def test_names_from_a_shop_file_are_escaped(lockup, breakwater):
 )
 def test_labels_are_short(points, label):
     assert in_picas(points) == label
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_the_shipped_pictures_are_what_the_code_draws(name):
+    shipped = (ROOT / "images" / name).read_text(encoding="utf-8")
+    drawn = ET.fromstring(PICTURES[name]())
+    assert ET.fromstring(shipped).get("aria-label") == drawn.get("aria-label")
+    # Places may differ in a last digit from one machine to another; words and shapes may not.
+    assert [element.tag for element in ET.fromstring(shipped).iter()] == [element.tag for element in drawn.iter()]
+    assert texts(shipped) == texts(ET.tostring(drawn, encoding="unicode"))

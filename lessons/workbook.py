@@ -1,0 +1,248 @@
+"""Open the workbook in the browser, or run its tests.
+
+    python3 lessons/workbook.py open               the first lesson
+    python3 lessons/workbook.py open 5             a lesson by its number, or by words of its name
+    python3 lessons/workbook.py test               every test
+    python3 lessons/workbook.py test -k units      some of them: what follows goes to pytest
+
+The first run makes the folder .venv beside README.md and fetches what the workbook needs into it; later runs
+find it there and start at once. Options after "open", such as --no-browser, go to JupyterLab.
+
+Only the standard library is used here, and the file stays readable for Python 3.6, so that someone with an
+old Python is told so in words.
+"""
+
+import hashlib
+import importlib.util
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from urllib.parse import quote
+
+ROOT = Path(__file__).resolve().parent.parent
+OLDEST_PYTHON = (3, 11)
+WINDOWS = os.name == "nt"
+RUN = "py lessons\\workbook.py" if WINDOWS else "python3 lessons/workbook.py"
+
+LESSON_REQUIREMENTS = ["requirements.txt"]
+TEST_REQUIREMENTS = [*LESSON_REQUIREMENTS, "tests/requirements.txt"]
+UNFINISHED = "unfinished"  # the stamp while pip is at work: found at a start, .venv is made afresh
+
+FULL_DISK = re.compile(r"no space left|not enough space|quota exceeded", re.IGNORECASE)
+NO_NETWORK = re.compile(
+    r"connection broken|connection error|connectionerror|failed to establish|timed out|connecttimeout"
+    r"|getaddrinfo|name resolution|network is unreachable|proxyerror|could not fetch url",
+    re.IGNORECASE,
+)
+NO_PACKAGE = re.compile(r"no matching distribution found for (\S+)", re.IGNORECASE)
+
+# Run by the Python of .venv. A signed lesson is trusted: its Start button runs it without a question. Signing
+# shares the process, as what both import takes over a second. JupyterLab itself reports an unreadable lesson.
+SIGN_AND_OPEN = """
+import contextlib, pathlib, sys
+import nbformat, nbformat.sign
+from jupyterlab.labapp import main
+notary = nbformat.sign.NotebookNotary()
+for lesson in pathlib.Path(sys.argv.pop(1)).glob("[0-9]*.ipynb"):
+    with contextlib.suppress(Exception):
+        notary.sign(nbformat.read(lesson, as_version=4))
+sys.exit(main())
+"""
+
+
+class Stopped(Exception):
+    """The workbook can't go on; the message is one sentence that says why and what to do."""
+
+
+def main(arguments: "list[str]", root: Path = ROOT) -> int:
+    """Do what the command line asks. Return the exit status, unless JupyterLab or pytest takes over."""
+    command, rest = (arguments[0], arguments[1:]) if arguments else ("", [])
+    try:
+        check_python(sys.version_info[:2])
+        if command in ("-h", "--help"):
+            print(__doc__)
+            return 0
+        if command == "open":
+            return open_lesson(root, rest)
+        if command == "test":
+            return run_tests(root, rest)
+        said = f"'{command}' is not something this can do" if command else "Say what to do"
+        raise Stopped(f"{said}: '{RUN} open' opens the first lesson, '{RUN} test' runs the tests.")
+    except Stopped as stopped:
+        sentence = str(stopped)
+    except OSError as error:
+        sentence = explain(str(error), f"the folder {root} could not be read or written ({error})")
+    except KeyboardInterrupt:
+        sentence = "Stopped before the workbook was ready: give the same command again to start afresh."
+    print(sentence, file=sys.stderr)
+    return 1
+
+
+def open_lesson(root: Path, arguments: "list[str]") -> int:
+    """Open one lesson in JupyterLab: the first, or the one that the first argument names."""
+    lessons = sorted((root / "lessons").glob("[0-9]*.ipynb"), key=lambda path: path.stem)
+    named = bool(arguments) and not arguments[0].startswith("-")
+    lesson = find_lesson(lessons, arguments[0] if named else "")
+    python = prepare(root, LESSON_REQUIREMENTS)
+    print(f"Opening {lesson.stem} in your browser. To stop, press Control-C here twice.")
+    # The root is served, not lessons/, so that a lesson can show ../images/.
+    options = [
+        "--ServerApp.ip=127.0.0.1",
+        f"--ServerApp.root_dir={root}",
+        f"--LabApp.default_url=/doc/tree/lessons/{quote(lesson.name)}",
+        "--log-level=WARN",
+    ]
+    if not WINDOWS and os.geteuid() == 0:
+        options.append("--allow-root")
+    return hand_over([str(python), "-c", SIGN_AND_OPEN, str(lesson.parent), *options, *arguments[named:]])
+
+
+def run_tests(root: Path, arguments: "list[str]") -> int:
+    """Run every test, or those that the arguments for pytest pick out."""
+    python = prepare(root, TEST_REQUIREMENTS)
+    os.chdir(str(root))
+    return hand_over([str(python), "-m", "pytest", "-c", ".pytest.ini", *arguments])
+
+
+def check_python(version: "tuple[int, int]") -> None:
+    """Stop if this Python is too old for the workbook."""
+    if version < OLDEST_PYTHON:
+        needed, found = (".".join(map(str, numbers)) for numbers in (OLDEST_PYTHON, version))
+        raise Stopped(
+            f"The workbook needs Python {needed} or newer and this is Python {found}: install a newer one "
+            "from python.org or from your system's packages, and give the command again with that one."
+        )
+
+
+def find_lesson(lessons: "list[Path]", wanted: str) -> Path:
+    """Return the lesson with the wanted number or words in its name; the first one if nothing is wanted."""
+    if not lessons:
+        raise Stopped("There are no lessons beside workbook.py: fetch the whole workbook again.")
+    for lesson in lessons:
+        number = int(re.match(r"\d+", lesson.name).group())
+        if number == int(wanted) if wanted.isdecimal() else Path(wanted).stem in lesson.stem:
+            return lesson
+    names = ", ".join(lesson.stem for lesson in lessons)
+    raise Stopped(f"No lesson is called '{wanted}': open one of these by its number or name: {names}.")
+
+
+def prepare(root: Path, requirements: "list[str]") -> Path:
+    """Make or mend .venv until it holds what the requirements files ask for; return its Python."""
+    venv = root / ".venv"
+    python = venv / ("Scripts/python.exe" if WINDOWS else "bin/python")
+    stamp = venv / "workbook-stamp"
+    held = stamp.read_text(encoding="utf-8", errors="replace").splitlines() if stamp.is_file() else []
+    version = working_version(python)
+    usable = version is not None and version >= OLDEST_PYTHON and held != [UNFINISHED]
+    if usable and set(fingerprints(root, requirements, version)) <= set(held):
+        return python
+    megabytes = 430 if requirements == LESSON_REQUIREMENTS else 950
+    print(f"Getting the workbook ready, this once: about a minute and {megabytes} MB of disk ...", flush=True)
+    if not usable:
+        make_environment(venv, megabytes)
+        version = sys.version_info[:2]
+    install(root, python, requirements, stamp)
+    stamp.write_text("\n".join(fingerprints(root, requirements, version)), encoding="utf-8")
+    return python
+
+
+def working_version(python: Path) -> "tuple[int, ...] | None":
+    """Return the version of an environment's Python, or None if it or its pip doesn't run."""
+    ask = [str(python), "-c", "import sys, pip; print(*sys.version_info[:2])"]
+    try:
+        answer = subprocess.run(ask, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    except OSError:
+        return None
+    return tuple(map(int, answer.stdout.split())) if answer.returncode == 0 else None
+
+
+def fingerprints(root: Path, requirements: "list[str]", version: "tuple[int, ...]") -> "list[str]":
+    """Return a line for each requirements file that changes when pip would have something new to do."""
+    # The folder's place counts, because pip notes where ./widgets lies.
+    widgets = root / "widgets"
+    shared = [widgets / "pyproject.toml", *sorted((widgets / "settings").glob("*.json"))]
+    lines = []
+    for name in requirements:
+        digest = hashlib.sha256(f"{root} {version}".encode())
+        for path in [root / name, *shared]:
+            digest.update(path.read_bytes())
+        lines.append(f"{name} {digest.hexdigest()}")
+    return lines
+
+
+def make_environment(venv: Path, megabytes: int) -> None:
+    """Make .venv afresh, whatever is there, if the disk has room for it."""
+    if not all(map(importlib.util.find_spec, ["venv", "ensurepip"])):
+        package = "python{}.{}-venv".format(*sys.version_info)
+        raise Stopped(
+            "This Python lacks its module venv: on Debian or Ubuntu run 'sudo apt install "
+            f"{package}', elsewhere install Python from python.org, and give the command again."
+        )
+    free = shutil.disk_usage(str(venv.parent)).free // 1_000_000
+    if free < megabytes:
+        raise Stopped(
+            f"The disk is too full, with {free} MB free where {megabytes} MB are needed: "
+            f"make room on the disk of {venv.parent}, then give the same command again."
+        )
+    made = subprocess.run(
+        [sys.executable, "-m", "venv", "--clear", str(venv)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        errors="replace",
+    )
+    if made.returncode != 0:
+        last_line = made.stdout.strip().rpartition("\n")[2]
+        raise Stopped(explain(made.stdout, f"the folder {venv} could not be made ({last_line})"))
+
+
+def install(root: Path, python: Path, requirements: "list[str]", stamp: Path) -> None:
+    """Let pip install the requirements files; what it has to say goes to a log in .venv."""
+    command = [str(python), "-m", "pip", "install", "--no-input", "--disable-pip-version-check"]
+    for name in requirements:
+        command += ["-r", name]
+    log = stamp.with_name("install.log")
+    stamp.write_text(UNFINISHED, encoding="utf-8")
+    with log.open("wb") as chatter:
+        # pip looks for ./widgets from where it runs.
+        done = subprocess.run(command, cwd=str(root), stdout=chatter, stderr=subprocess.STDOUT)
+    if done.returncode != 0:
+        said = log.read_text(encoding="utf-8", errors="replace")
+        # pip changes nothing before it has fetched everything: only a full disk stops it half-way.
+        if not FULL_DISK.search(said):
+            stamp.unlink()
+        raise Stopped(explain(said, f"pip could not install what it needs (its own words are in {log})"))
+
+
+def explain(said: str, otherwise: str) -> str:
+    """Turn what a failed step said into one sentence that says what to do."""
+    if FULL_DISK.search(said):
+        otherwise += ", because the disk is full: make room"
+    elif NO_NETWORK.search(said):
+        otherwise += ", because the network could not be reached: connect this machine"
+    elif NO_PACKAGE.search(said):
+        package = NO_PACKAGE.search(said).group(1)
+        otherwise += f", because there is no {package} for this Python and machine: use another Python"
+    else:
+        otherwise += ": put that right"
+    return f"The workbook isn't ready: {otherwise}, then give the same command again."
+
+
+def hand_over(command: "list[str]") -> int:
+    """Let the command take this process's place; on Windows, wait for it and return its exit status."""
+    sys.stdout.flush()
+    if not WINDOWS:
+        os.execv(command[0], command)
+    child = subprocess.Popen(command)
+    while True:
+        try:
+            return child.wait()
+        except KeyboardInterrupt:  # the command hears Control-C as well, and decides what it means
+            continue
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

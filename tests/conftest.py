@@ -1,0 +1,77 @@
+"""What several tests share: how Hypothesis runs, the Breakwater shop, and a small sound lockup."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+from stonework.lockup import Intent, Item, Lockup, PlacedForm
+from stonework.shop import Chase, Material, Quoin, Shop
+
+ROOT = Path(__file__).resolve().parent.parent
+
+# The same examples on every run, so that a test that passed here passes in CI too. To look further afield:
+# --hypothesis-profile=wide.
+settings.register_profile(
+    "same",
+    derandomize=True,
+    database=None,
+    deadline=None,
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile("wide", settings.get_profile("same"), derandomize=False, max_examples=1000)
+settings.load_profile("same")
+
+
+@pytest.fixture(scope="session")
+def shop_file() -> Path:
+    """The Breakwater school's shop file."""
+    return ROOT / "lessons" / "breakwater.shop.toml"
+
+
+@pytest.fixture(scope="session")
+def breakwater(shop_file: Path) -> Shop:
+    """The Breakwater school's shop, as its file says."""
+    return Shop.load(shop_file)
+
+
+@pytest.fixture
+def sound() -> Lockup:
+    """A small lockup laid out by hand, with nothing to find fault with; all in points.
+
+    A form of 144 × 120 in a chase of 274 × 225: bottom and left are solid, and each side's pieces run
+    through one corner and stop 3 points short at the other.
+    """
+    laid = (
+        # side, order, kind, thickness, length, x, y, width, height
+        ("bottom", 1, "furniture", 48.0, 144.0, 57.0, 0.0, 144.0, 48.0),
+        ("left", 1, "furniture", 36.0, 120.0, 24.0, 51.0, 36.0, 120.0),
+        ("left", 2, "furniture", 24.0, 132.0, 0.0, 51.0, 24.0, 132.0),
+        ("top", 1, "furniture", 24.0, 144.0, 63.0, 168.0, 144.0, 24.0),
+        ("top", 2, "reglet", 6.0, 144.0, 63.0, 192.0, 144.0, 6.0),
+        ("top", 3, "quoin", 21.0, 36.0, 114.0, 198.0, 36.0, 21.0),
+        ("top", 4, "reglet", 6.0, 144.0, 63.0, 219.0, 144.0, 6.0),
+        ("right", 1, "furniture", 36.0, 120.0, 204.0, 45.0, 36.0, 120.0),
+        ("right", 2, "reglet", 6.0, 120.0, 240.0, 45.0, 6.0, 120.0),
+        ("right", 3, "quoin", 22.0, 36.0, 246.0, 90.0, 22.0, 36.0),
+        ("right", 4, "reglet", 6.0, 120.0, 268.0, 45.0, 6.0, 120.0),
+    )
+    return Lockup(
+        Chase("small", 274.0, 225.0),
+        PlacedForm(60.0, 48.0, 144.0, 120.0),
+        "pinwheel-clockwise",
+        tuple(Item(*values) for values in laid),
+        Intent(60.0, 48.0, 6.0),
+    )
+
+
+@pytest.fixture
+def small_shop(sound: Lockup) -> Shop:
+    """A shop that owns the sound lockup's chase, its pattern of quoin, and just the wood that lies in it."""
+    stock: dict[Material, int] = {}
+    for item in sound.wood:
+        stock[item.material] = stock.get(item.material, 0) + 1
+    quoin = Quoin("wedge", length=36, closed=18, travel=12, reserve=4, rest=3, gap=12, span=144)
+    return Shop("small", (sound.chase,), stock, (quoin,))

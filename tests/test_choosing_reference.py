@@ -1,0 +1,392 @@
+"""The chooser against CP-SAT (OR-tools) on random cases, and CP-SAT against plain enumeration on tiny ones.
+
+The rules are written out twice more here, without the model's short cuts: ``faults`` looks for breaches of
+them in a lockup as it lies, and ``by_hand`` tries every way to fill a tiny chase. Lengths are whole numbers
+of half hundredths of a point, as the middle of an odd length needs.
+"""
+
+from __future__ import annotations
+
+import functools
+import itertools
+import math
+import random
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+import pytest
+from cases import ARRANGEMENTS, SOLID_SIDES, Case, random_case
+from reference_model import Optimum, optimum
+from stonework.choosing import NoLockup, choose_lockup
+from stonework.form import Form
+from stonework.shop import Chase, Material, Quoin, Shop
+
+CASES = range(300)
+TINY_CASES = range(60)
+
+SIDES = ("bottom", "left", "top", "right")
+ENDS = {"bottom": ("left", "right"), "top": ("left", "right"), "left": ("bottom", "top"), "right": ("bottom", "top")}
+
+# The corners each side runs through, by the neighbour that stops short there.
+THROUGH = {
+    "pinwheel-clockwise": {"bottom": {"left"}, "left": {"top"}, "top": {"right"}, "right": {"bottom"}},
+    "pinwheel-anticlockwise": {"bottom": {"right"}, "right": {"top"}, "top": {"left"}, "left": {"bottom"}},
+    "top-and-bottom-through": {"bottom": {"left", "right"}, "top": {"left", "right"}, "left": set(), "right": set()},
+    "left-and-right-through": {"left": {"bottom", "top"}, "right": {"bottom", "top"}, "bottom": set(), "top": set()},
+}
+
+Pile = Counter[Material]
+
+
+def grid(points: float) -> int:
+    return 2 * round(100 * points)
+
+
+def place(points: float) -> int:
+    return round(200 * points)
+
+
+# Inputs are rounded to a hundredth of a point, so edges drawn from them may be off by that, twice over.
+SLACK = grid(0.02)
+
+
+class Rules:
+    """A case's rules for one arrangement, in half hundredths of a point."""
+
+    def __init__(self, case: Case, arrangement: str) -> None:
+        options = case.options
+        quoin = options.get("quoin") or case.shop.quoins[0]
+        self.quoin = {name: grid(getattr(quoin, name)) for name in Quoin.__slots__ if name != "name"}
+        form, chase = case.form, case.chase
+        self.form, self.chase = [(grid(sheet.width), grid(sheet.height)) for sheet in (form, chase)]
+        target = options.get("target") or ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+        self.target = grid(target[0]), grid(target[1])
+        self.tolerance = grid(options.get("tolerance", 6.0))
+        self.clear, self.unbacked = grid(options.get("clear", 3.0)), grid(options.get("unbacked", 6.0))
+        self.solid = options.get("solid", ("bottom", "left"))
+        self.through = THROUGH[arrangement]
+        self.stock = Counter[Material]()
+        for size, count in case.shop.stock.items():
+            self.stock[Material(size.kind, grid(size.thickness), grid(size.length))] += count
+
+    def along(self, side: str) -> int:
+        return self.form[0] if side in ("bottom", "top") else self.form[1]
+
+    def gaps(self, x: int, y: int) -> dict[str, int]:
+        (width, height), (chase_width, chase_height) = self.form, self.chase
+        return {"left": x, "bottom": y, "right": chase_width - width - x, "top": chase_height - height - y}
+
+    def row(self, side: str) -> list[int] | None:
+        """Return where each quoin of a row starts, or None if the side is too short."""
+        s, each, gap = self.along(side), self.quoin["length"], self.quoin["gap"]
+        blocked_low, blocked_high = (end not in self.through[side] for end in ENDS[side])
+        for n in range(math.ceil(s / self.quoin["span"]), 0, -1):
+            length = n * each + (n - 1) * gap
+            start = centred = (s - length) // 2
+            if blocked_low and start < self.clear:
+                start = self.clear
+            if blocked_high and start + length > s - self.clear:
+                start = s - self.clear - length
+            in_the_way = blocked_low and start < self.clear
+            if not in_the_way and 6 * abs(start - centred) <= s:
+                return [start + i * (each + gap) for i in range(n)]
+        return None
+
+    def starts(self, side: str, length: int, gaps: dict[str, int]) -> tuple[int, int]:
+        """Return the first and last place where a piece may start; the last comes first if there is none."""
+        s, clear = self.along(side), self.clear
+        low, high = ENDS[side]
+        firsts, lasts = [s - self.unbacked - length], [self.unbacked]
+        if side not in self.solid:
+            row = self.row(side)
+            if row is None:
+                return 1, 0
+            firsts.append(row[-1] + self.quoin["length"] - length)
+            lasts.append(row[0])
+        in_chase = clear - gaps[low], s + gaps[high] - clear - length
+        at_low, at_high = clear, s - clear - length
+        if self.through[side] == {low, high}:
+            firsts.append(in_chase[0])
+            lasts.append(in_chase[1])
+        elif self.through[side] == {high}:
+            firsts.append(at_low)
+            lasts += [at_low, in_chase[1]]
+        elif self.through[side] == {low}:
+            firsts += [at_high, in_chase[0]]
+            lasts.append(at_high)
+        else:
+            middle = (s - length) // 2
+            firsts += [middle, at_low]
+            lasts += [middle, at_high]
+        return max(firsts), min(lasts)
+
+    def allows(self, pile: Pile) -> bool:
+        return all(count <= self.stock[size] for size, count in pile.items())
+
+    def lies(self, side: str, pile: Pile, gaps: dict[str, int]) -> bool:
+        """Say whether every piece of a pile may lie on a side."""
+        if any(count > 12 for count in pile.values()):
+            return False
+        spans = [self.starts(side, size.length, gaps) for size in pile]
+        return all(first <= last for first, last in spans)
+
+    def score(self, x: int, y: int, openings: list[int], wood: Pile) -> Optimum:
+        error = abs(x - self.target[0]) + abs(y - self.target[1])
+        off_rest = sum(abs(opening - self.quoin["rest"]) for opening in openings)
+        length = sum(size.length * count for size, count in wood.items())
+        return wood.total(), error // 2, off_rest // 2, length // 2
+
+
+def thickness(pile: Pile) -> int:
+    return sum(size.thickness * count for size, count in pile.items())
+
+
+# --- by hand ---------------------------------------------------------------------------------------------
+
+
+@functools.cache
+def tiny_case(seed: int) -> Case:
+    """A nearly square form, close to its chase, and a cabinet of half a dozen sizes."""
+    rng = random.Random(seed)
+    width = rng.choice((120.0, 121.5, 130.01))
+    height = width + rng.choice((0.0, 0.0, -3.0, 2.5))
+    gaps = [rng.choice((60.0, 66.0, 72.0, 75.0)) for _ in "xy"]
+    quoin = Quoin("quoin", rng.choice((30.0, 48.0, 50.01)), 18.0, 12.0, 2.0, 3.5, 6.0, rng.choice((60.0, 130.0)))
+    lengths = [width - 9, width - 6, width - 3, width, width + 12, width + 20]
+    sizes = [Material("reglet", rng.choice((4.5, 6.0, 12.0)), rng.choice(lengths)) for _ in range(3)]
+    sizes += [Material("furniture", rng.choice((12.0, 24.0, 36.0, 48.0)), rng.choice(lengths)) for _ in range(2)]
+    chase = Chase("chase", width + gaps[0], height + gaps[1])
+    stock = {size: rng.randint(2, 3) if size.kind == "reglet" else rng.randint(1, 2) for size in sizes}
+    options = {"solid": rng.choice(SOLID_SIDES), "tolerance": rng.choice((6.0, 12.0))}
+    return Case(seed, Form(width, height), chase, Shop("tiny", [chase], stock, [quoin]), options)
+
+
+@functools.cache
+def by_hand(seed: int) -> Optimum | None:
+    """Return the best of every way there is to fill a tiny case's chase, or None."""
+    case = tiny_case(seed)
+    return min((found for name in ARRANGEMENTS for found in every_way(Rules(case, name))), default=None)
+
+
+def every_way(rules: Rules) -> Iterator[Optimum]:
+    """Yield the score of every lockup there is of one arrangement."""
+    counts = itertools.product(*(range(count + 1) for count in rules.stock.values()))
+    piles = [Counter({size: n for size, n in zip(rules.stock, pile, strict=True) if n}) for pile in counts]
+    solid_piles = [(pile, thickness(pile)) for pile in piles if pile]
+    # On a quoin side: any pieces at all, then a reglet to bear on and a reglet at the chase.
+    reglets = [size for size in rules.stock if size.kind == "reglet"]
+    with_reglets = {
+        tuple(sorted(pile.items())): (pile, thickness(pile))
+        for inner in piles
+        for bearing, at_chase in itertools.product(reglets, repeat=2)
+        if rules.allows(pile := inner + Counter([bearing, at_chase]))
+    }
+    for x, y in places(rules, [thick for _, thick in solid_piles]):
+        gaps = rules.gaps(x, y)
+        ways: list[tuple[Pile, list[int]]] = [(Counter(), [])]  # the wood so far, and the openings
+        for side in SIDES:
+            fillings = solid_piles if side in rules.solid else with_reglets.values()
+            here = list(side_ways(rules, side, fillings, gaps))
+            ways = [
+                (wood + pile, openings + opening)
+                for wood, openings in ways
+                for pile, opening in here
+                if rules.allows(wood + pile)
+            ]
+        for wood, openings in ways:
+            yield rules.score(x, y, openings, wood)
+
+
+def places(rules: Rules, thicknesses: list[int]) -> Iterator[tuple[int, int]]:
+    """Yield each place that solid sides of these thicknesses can give the form, near enough to its target."""
+    room_x, room_y = (chase - form for chase, form in zip(rules.chase, rules.form, strict=True))
+    xs = {thick if "left" in rules.solid else room_x - thick for thick in thicknesses}
+    ys = {thick if "bottom" in rules.solid else room_y - thick for thick in thicknesses}
+    for x, y in itertools.product(xs, ys):
+        if max(abs(x - rules.target[0]), abs(y - rules.target[1])) <= rules.tolerance:
+            yield x, y
+
+
+def side_ways(
+    rules: Rules, side: str, fillings: Iterable[tuple[Pile, int]], gaps: dict[str, int]
+) -> Iterator[tuple[Pile, list[int]]]:
+    """Yield each filling that suits a side, and the opening it leaves if the side holds quoins."""
+    for pile, thick in fillings:
+        opening = gaps[side] - thick - rules.quoin["closed"]
+        if side in rules.solid:
+            suits, openings = thick == gaps[side], []
+        else:
+            suits, openings = 0 <= opening <= rules.quoin["travel"] - rules.quoin["reserve"], [opening]
+        if suits and rules.lies(side, pile, gaps):
+            yield pile, openings
+
+
+# --- a lockup as it lies ---------------------------------------------------------------------------------
+
+
+def choose(case: Case) -> dict[str, Any] | None:
+    try:
+        return choose_lockup(case.form, case.chase, case.shop, **case.options).to_dict()
+    except NoLockup:
+        return None
+
+
+def wood_of(items: list[dict[str, Any]]) -> Pile:
+    return Counter(
+        Material(item["kind"], grid(item["thickness"]), grid(item["length"]))
+        for item in items
+        if item["kind"] != "quoin"
+    )
+
+
+def layers(record: dict[str, Any], side: str) -> list[list[dict[str, Any]]]:
+    """Return a side's items from the form outward, each row of quoins together."""
+    items = sorted((item for item in record["items"] if item["side"] == side), key=lambda item: item["order"])
+    return [list(layer) for _, layer in itertools.groupby(items, key=lambda item: item["order"])]
+
+
+def measured(case: Case, record: dict[str, Any]) -> Optimum:
+    """Return what counts, measured on the lockup itself."""
+    rules = Rules(case, record["arrangement"])
+    openings = [
+        grid(layer[0]["thickness"]) - rules.quoin["closed"]
+        for side in SIDES
+        for layer in layers(record, side)
+        if layer[0]["kind"] == "quoin"
+    ]
+    place = grid(record["form"]["x"]), grid(record["form"]["y"])
+    return rules.score(*place, openings, wood_of(record["items"]))
+
+
+def faults(case: Case, record: dict[str, Any]) -> list[str]:
+    """Return every breach of the rules in a lockup, in words."""
+    rules = Rules(case, record["arrangement"])
+    form, items = record["form"], record["items"]
+    x, y = grid(form["x"]), grid(form["y"])
+    found = []
+    if (grid(form["width"]), grid(form["height"])) != rules.form:
+        found.append("the form has changed its size")
+    if max(abs(x - rules.target[0]), abs(y - rules.target[1])) > rules.tolerance:
+        found.append("the form stands too far from its target")
+    if not rules.allows(wood_of(items)):
+        found.append("there is more wood than the cabinet holds")
+    rectangles = {"the form": box(form)} | {f"{item}": box(item) for item in items}
+    for (one, a), (other, b) in itertools.combinations(rectangles.items(), 2):
+        if all(min(a[axis][1], b[axis][1]) - max(a[axis][0], b[axis][0]) > SLACK for axis in (0, 1)):
+            found.append(f"{one} and {other} overlap")
+    for one, edges in rectangles.items():
+        if any(edges[axis][0] < -SLACK or edges[axis][1] > rules.chase[axis] + SLACK for axis in (0, 1)):
+            found.append(f"{one} isn't in the chase")
+    for side in SIDES:
+        found += [f"{side}: {fault}" for fault in faults_on(rules, record, side, rules.gaps(x, y))]
+    return found
+
+
+def faults_on(rules: Rules, record: dict[str, Any], side: str, gaps: dict[str, int]) -> Iterator[str]:
+    stack = layers(record, side)
+    kinds = [layer[0]["kind"] for layer in stack]
+    if side in rules.solid:
+        if not kinds or "quoin" in kinds:
+            yield f"a solid side holds {kinds}"
+    elif kinds[-3:] != ["reglet", "quoin", "reglet"] or kinds.count("quoin") != 1:
+        yield f"a quoin side holds {kinds}"
+    if any(count > 12 for count in wood_of(list(itertools.chain(*stack))).values()):
+        yield "there are more than twelve of a size"
+    out = 0
+    for layer in stack:
+        thick, length = grid(layer[0]["thickness"]), grid(layer[0]["length"])
+        seen = [as_seen(box(record["form"]), side, box(item)) for item in layer]
+        for low, high, near, far in seen:
+            if max(abs(near - out), abs(far - out - thick), abs(high - low - length)) > SLACK:
+                yield f"{layer} isn't as thick and long as it says, or doesn't touch what is before it"
+        lows = sorted(low for low, *_ in seen)
+        if layer[0]["kind"] == "quoin":
+            yield from faults_in_row(rules, side, layer, lows)
+        elif len(layer) != 1:
+            yield f"{layer} share an order"
+        else:
+            first, last = rules.starts(side, length, gaps)
+            if first > last or not first - SLACK <= lows[0] <= last + SLACK:
+                yield f"{layer[0]} starts at {lows[0]}, out of its reach from {first} to {last} (1/200 pt)"
+        out += thick
+    if out != gaps[side]:
+        yield f"the pieces fill {out} of {gaps[side]} (1/200 pt)"
+
+
+def faults_in_row(rules: Rules, side: str, row: list[dict[str, Any]], lows: list[int]) -> Iterator[str]:
+    """Yield what is wrong with a row of quoins that start at ``lows``."""
+    expected = rules.row(side) or []
+    if len(lows) != len(expected) or any(
+        abs(low - start) > SLACK for low, start in zip(lows, expected, strict=True)
+    ):
+        yield f"the quoins start at {lows}, not {expected} (1/200 pt)"
+    openings = {grid(quoin["thickness"]) - rules.quoin["closed"] for quoin in row}
+    if len(openings) != 1 or not 0 <= min(openings) <= rules.quoin["travel"] - rules.quoin["reserve"]:
+        yield f"the quoins are opened {openings} (1/200 pt)"
+    if any(grid(quoin["length"]) != rules.quoin["length"] for quoin in row):
+        yield "the quoins have changed their length"
+
+
+def box(thing: dict[str, Any]) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Return where a thing starts and ends in x and in y."""
+    (x, right), (y, top) = (
+        (place(thing[start]), place(thing[start] + thing[size])) for start, size in (("x", "width"), ("y", "height"))
+    )
+    return (x, right), (y, top)
+
+
+def as_seen(form: tuple, side: str, item: tuple) -> tuple[int, int, int, int]:
+    """Return where an item starts and ends along a side, and where outward from the form."""
+    along, across = (0, 1) if side in ("bottom", "top") else (1, 0)
+    low, high = (edge - form[along][0] for edge in item[along])
+    if side in ("bottom", "left"):
+        far, near = (form[across][0] - edge for edge in item[across])
+    else:
+        near, far = (edge - form[across][1] for edge in item[across])
+    return low, high, near, far
+
+
+# --- the tests -------------------------------------------------------------------------------------------
+
+
+def described(case: Case) -> str:
+    return f"seed {case.seed}: {case.form}, {case.chase}, {case.shop.quoins}, {dict(case.options)}"
+
+
+@pytest.mark.parametrize("seed", TINY_CASES)
+def test_the_reference_and_the_chooser_find_what_trying_every_way_finds(seed):
+    case = tiny_case(seed)
+    record = choose(case)
+    ours = record and measured(case, record)
+    assert (optimum(case), ours) == (by_hand(seed), by_hand(seed)), described(case)
+
+
+@pytest.mark.parametrize("seed", CASES)
+def test_the_chooser_finds_the_reference_optimum(seed):
+    case = random_case(seed)
+    record = choose(case)
+    ours, theirs = record and measured(case, record), optimum(case)
+    assert ours == theirs, f"chosen {ours}, reference {theirs}; {described(case)}"
+
+
+@pytest.mark.parametrize("seed", CASES)
+def test_a_chosen_lockup_breaks_no_rule(seed):
+    case = random_case(seed)
+    record = choose(case)
+    if record:
+        assert not faults(case, record), described(case)
+
+
+def test_the_cases_are_a_fair_mix():
+    cases = [random_case(seed) for seed in CASES]
+    records = [choose(case) for case in cases]
+    ample, scarce = records[0::2], records[1::2]
+    for half in (ample, scarce):
+        fitting = sum(record is not None for record in half)
+        assert len(half) / 3 < fitting < len(half) * 9 / 10
+    fitted = [(case, record) for case, record in zip(cases, records, strict=True) if record]
+    assert {record["arrangement"] for _, record in fitted} == set(ARRANGEMENTS)
+    assert {case.options["solid"] for case, _ in fitted} == set(SOLID_SIDES)
+    tiny = sum(by_hand(seed) is not None for seed in TINY_CASES)
+    assert len(TINY_CASES) / 4 < tiny < len(TINY_CASES)

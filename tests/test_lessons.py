@@ -1,0 +1,124 @@
+"""Every lesson as it is shipped: run, clean, readable, and short of code. nbval then runs them all."""
+
+import ast
+import re
+from itertools import pairwise
+from pathlib import Path
+
+import nbformat
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+LESSONS = sorted((ROOT / "lessons").glob("*.ipynb"))
+WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
+# They print into widgets, which nbval takes for the cell's own output; panels don't need them.
+UNWANTED = {"Output", "interact", "interactive", "interactive_output"}
+
+
+def read(path):
+    return nbformat.read(path, as_version=4)
+
+
+@pytest.fixture(params=LESSONS, ids=lambda path: path.stem)
+def lesson(request):
+    return read(request.param)
+
+
+def complaints(notebook):
+    """Say what is wrong with a notebook as shipped; a cleared one would pass nbval without a word."""
+    found = []
+    codes = [cell for cell in notebook.cells if cell.cell_type == "code"]
+    for number, cell in enumerate(codes, 1):
+        if cell.execution_count != number:
+            found.append(f"{cell.id}: run as {cell.execution_count}, not {number}: cleared or run out of order")
+        last = ast.parse(cell.source).body[-1]
+        shows = isinstance(last, ast.Expr)
+        if shows and not cell.outputs:
+            found.append(f"{cell.id}: it shows something, yet no output is saved")
+        for output in cell.outputs:
+            if output.output_type == "error":
+                found.append(f"{cell.id}: a saved error")
+            if WIDGET_VIEW in output.get("data", {}):
+                found.append(f"{cell.id}: a saved widget view, which opens as an error")
+            text = output.get("data", {}).get("text/plain", "")
+            if output.output_type == "execute_result" and ("object at 0x" in text or "\n" in text or not text):
+                found.append(f"{cell.id}: its output isn't one line that describes its state")
+    if "widgets" in notebook.metadata:
+        found.append("widget state is saved in the file")
+    return found
+
+
+def names_in(source):
+    """Return every name that code uses or imports."""
+    nodes = list(ast.walk(ast.parse(source)))
+    used = {node.id for node in nodes if isinstance(node, ast.Name)}
+    return used | {alias.name for node in nodes if isinstance(node, ast.Import | ast.ImportFrom) for alias in node.names}
+
+
+def test_there_are_lessons():
+    assert LESSONS
+
+
+def test_a_lesson_is_shipped_as_it_ran(lesson):
+    assert complaints(lesson) == []
+
+
+def test_a_cleared_stale_or_widget_laden_notebook_is_refused():
+    for spoil in (
+        lambda cells: [cell.update(outputs=[], execution_count=None) for cell in cells],
+        lambda cells: cells[-1].update(outputs=[]),
+        lambda cells: cells[0].update(execution_count=7),
+        lambda cells: cells[-1].outputs[0]["data"].update({WIDGET_VIEW: {}}),
+    ):
+        notebook = read(LESSONS[0])
+        spoil([cell for cell in notebook.cells if cell.cell_type == "code"])
+        assert complaints(notebook)
+
+
+def test_code_is_short_folded_and_free_of_what_nbval_cannot_check(lesson):
+    for cell in lesson.cells:
+        if cell.cell_type != "code":
+            continue
+        lines = [line for line in cell.source.splitlines() if line.strip() and not line.strip().startswith("#")]
+        assert len(lines) <= 3, cell.source
+        assert cell.metadata["jupyter"]["source_hidden"] is True
+        assert not names_in(cell.source) & UNWANTED
+
+
+def test_the_panels_use_nothing_that_prints_into_a_widget():
+    for path in (ROOT / "widgets" / "stonework" / "panels").glob("*.py"):
+        assert not names_in(path.read_text(encoding="utf-8")) & UNWANTED, path.name
+
+
+def test_the_words_carry_the_lesson(lesson):
+    words = sum(len(cell.source.split()) for cell in lesson.cells if cell.cell_type == "markdown")
+    lines = sum(len(cell.source.splitlines()) for cell in lesson.cells if cell.cell_type == "code")
+    assert words >= 10 * lines
+
+
+def test_one_title_headings_in_order_and_the_shape_of_a_lesson(lesson):
+    text = "\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")
+    levels = [len(mark) for mark in re.findall(r"^(#+) ", text, re.M)]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(after <= before + 1 for before, after in pairwise(levels))
+    for phrase in ("You will make", "You will be able to", "You need", "Predict.", "Try.", "Explain", "Care."):
+        assert phrase in text
+
+
+def test_one_click_starts_the_lesson_and_brings_the_reader_back_to_its_top(lesson):
+    start = lesson.cells[0].source
+    assert 'data-commandlinker-command="apputils:run-all-enabled"' in start
+    assert '"notebook:run-all-cells", "notebook:extend-marked-cells-top"' in start
+
+
+def test_pictures_exist_and_say_what_they_show(lesson):
+    text = "\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")
+    pictures = re.findall(r"!\[([^\]]*)\]\(([^)]+)\)", text)
+    for words, target in pictures:
+        assert len(words.split()) >= 6, f"{target} needs a sentence, not a file name"
+        assert (ROOT / "lessons" / target).is_file()
+    assert len(pictures) == text.count("![")
+
+
+def test_the_kernel_is_the_stock_one(lesson):
+    assert lesson.metadata.kernelspec.name == "python3"
