@@ -62,9 +62,6 @@ def main(arguments: "list[str]", root: Path = ROOT) -> int:
     command, rest = (arguments[0], arguments[1:]) if arguments else ("", [])
     try:
         check_python(sys.version_info[:2])
-        if command in ("-h", "--help"):
-            print(__doc__)
-            return 0
         if command == "open":
             return open_lesson(root, rest)
         if command == "test":
@@ -153,7 +150,7 @@ def working_version(python: Path) -> "tuple[int, ...] | None":
     """Return the version of an environment's Python, or None if it or its pip doesn't run."""
     ask = [str(python), "-c", "import sys, pip; print(*sys.version_info[:2])"]
     try:
-        answer = subprocess.run(ask, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+        answer = subprocess.run(ask, capture_output=True)
     except OSError:
         return None
     return tuple(map(int, answer.stdout.split())) if answer.returncode == 0 else None
@@ -182,18 +179,13 @@ def make_environment(venv: Path, megabytes: int) -> None:
             f"{package}', elsewhere install Python from python.org, and give the command again."
         )
     free = shutil.disk_usage(str(venv.parent)).free // 1_000_000
-    if free < megabytes:
+    if free < megabytes and not venv.exists():  # what is there gives its room back
         raise Stopped(
             f"The disk is too full, with {free} MB free where {megabytes} MB are needed: "
             f"make room on the disk of {venv.parent}, then give the same command again."
         )
-    made = subprocess.run(
-        [sys.executable, "-m", "venv", "--clear", str(venv)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        errors="replace",
-    )
+    command = [sys.executable, "-m", "venv", "--clear", str(venv)]
+    made = subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
     if made.returncode != 0:
         last_line = made.stdout.strip().rpartition("\n")[2]
         raise Stopped(explain(made.stdout, f"the folder {venv} could not be made ({last_line})"))

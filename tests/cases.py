@@ -80,8 +80,8 @@ def _chase(rng: random.Random) -> Chase:
 
 def _form(rng: random.Random, chase: Chase) -> Form:
     """From a small card to nearly the whole chase; one in twelve is larger than the chase takes."""
-    share = 1.05 if rng.random() < 1 / 12 else 0.93
-    longest = 61 * PICA  # no wood backs more
+    share = 1.05 if rng.random() < 1 / 12 else rng.choice((0.6, 0.8, 0.93))
+    longest = rng.choice((40, 50, 61)) * PICA  # no wood backs more than the last
     grid = rng.choice((PICA, 1.0, 0.01, 1e-6))
     width, height = (
         grid * round(min(side * rng.uniform(0.2, share), longest) / grid) for side in (chase.width, chase.height)
@@ -110,9 +110,7 @@ def _quoin(rng: random.Random, name: str, form: Form) -> Quoin:
 def _sizes(rng: random.Random) -> list[Material]:
     """The trade's sizes, and in one cabinet of four some odd ones besides."""
     sizes = [
-        Material("furniture", width * PICA, length * PICA)
-        for width in FURNITURE_WIDTHS
-        for length in FURNITURE_LENGTHS
+        Material("furniture", width * PICA, length * PICA) for width in FURNITURE_WIDTHS for length in FURNITURE_LENGTHS
     ]
     reglets = [*REGLET_THICKNESSES, *([18.0] if rng.random() < 0.25 else [])]
     sizes += [Material("reglet", thick, length * PICA) for thick in reglets for length in REGLET_LENGTHS]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
 from stonework.lockup import Intent, Item, Lockup, PlacedForm
-from stonework.shop import Chase, Material, Quoin, Shop
+from stonework.shop import Chase, Quoin, Shop
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -37,9 +38,8 @@ def breakwater(shop_file: Path) -> Shop:
     return Shop.load(shop_file)
 
 
-@pytest.fixture
-def sound() -> Lockup:
-    """A small lockup laid out by hand, with nothing to find fault with; all in points.
+def sound_lockup() -> Lockup:
+    """Return a small lockup laid out by hand, with nothing to find fault with; all in points.
 
     A form of 144 × 120 in a chase of 274 × 225: bottom and left are solid, and each side's pieces run
     through one corner and stop 3 points short at the other.
@@ -67,11 +67,14 @@ def sound() -> Lockup:
     )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
+def sound() -> Lockup:
+    """The small lockup laid out by hand, with nothing to find fault with."""
+    return sound_lockup()
+
+
+@pytest.fixture(scope="session")
 def small_shop(sound: Lockup) -> Shop:
     """A shop that owns the sound lockup's chase, its pattern of quoin, and just the wood that lies in it."""
-    stock: dict[Material, int] = {}
-    for item in sound.wood:
-        stock[item.material] = stock.get(item.material, 0) + 1
     quoin = Quoin("wedge", length=36, closed=18, travel=12, reserve=4, rest=3, gap=12, span=144)
-    return Shop("small", (sound.chase,), stock, (quoin,))
+    return Shop("small", (sound.chase,), Counter(item.material for item in sound.wood), (quoin,))

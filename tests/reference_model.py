@@ -200,8 +200,8 @@ class Model:
             return None
         assert status == cp_model.OPTIMAL, solver.status_name(status)
         self.cp.clear_hints()
-        for i, variable in enumerate(self.cp.proto.variables):
-            self.cp.add_hint(self.cp.get_int_var_from_proto_index(i), solver.response_proto.solution[i])
+        for i, value in enumerate(solver.response_proto.solution):
+            self.cp.add_hint(self.cp.get_int_var_from_proto_index(i), value)
         return round(solver.objective_value)
 
 

@@ -131,7 +131,7 @@ class Rules:
         spans = [self.starts(side, size.length, gaps) for size in pile]
         return all(first <= last for first, last in spans)
 
-    def score(self, x: int, y: int, openings: list[int], wood: Pile) -> Optimum:
+    def score(self, x: int, y: int, openings: Iterable[int], wood: Pile) -> Optimum:
         error = abs(x - self.target[0]) + abs(y - self.target[1])
         off_rest = sum(abs(opening - self.quoin["rest"]) for opening in openings)
         length = sum(size.length * count for size, count in wood.items())
@@ -246,29 +246,36 @@ def layers(record: dict[str, Any], side: str) -> list[list[dict[str, Any]]]:
     return [list(layer) for _, layer in itertools.groupby(items, key=lambda item: item["order"])]
 
 
+def settled(rules: Rules, record: dict[str, Any]) -> tuple[int, int, list[int]]:
+    """Return the form's place and both openings as the pieces settle them, whatever the drawing rounds to."""
+    room_x, room_y = (chase - form for chase, form in zip(rules.chase, rules.form, strict=True))
+    wood = {side: thickness(wood_of(list(itertools.chain(*layers(record, side))))) for side in SIDES}
+    x = wood["left"] if "left" in rules.solid else room_x - wood["right"]
+    y = wood["bottom"] if "bottom" in rules.solid else room_y - wood["top"]
+    gaps = rules.gaps(x, y)
+    return x, y, [gaps[side] - wood[side] - rules.quoin["closed"] for side in SIDES if side not in rules.solid]
+
+
 def measured(case: Case, record: dict[str, Any]) -> Optimum:
-    """Return what counts, measured on the lockup itself."""
+    """Return what counts, from the pieces that were laid."""
     rules = Rules(case, record["arrangement"])
-    openings = [
-        grid(layer[0]["thickness"]) - rules.quoin["closed"]
-        for side in SIDES
-        for layer in layers(record, side)
-        if layer[0]["kind"] == "quoin"
-    ]
-    place = grid(record["form"]["x"]), grid(record["form"]["y"])
-    return rules.score(*place, openings, wood_of(record["items"]))
+    return rules.score(*settled(rules, record), wood_of(record["items"]))
 
 
 def faults(case: Case, record: dict[str, Any]) -> list[str]:
     """Return every breach of the rules in a lockup, in words."""
     rules = Rules(case, record["arrangement"])
     form, items = record["form"], record["items"]
-    x, y = grid(form["x"]), grid(form["y"])
+    x, y, openings = settled(rules, record)
     found = []
     if (grid(form["width"]), grid(form["height"])) != rules.form:
         found.append("the form has changed its size")
+    if max(abs(place(form["x"]) - x), abs(place(form["y"]) - y)) > SLACK:
+        found.append("the form doesn't stand where its solid sides hold it")
     if max(abs(x - rules.target[0]), abs(y - rules.target[1])) > rules.tolerance:
         found.append("the form stands too far from its target")
+    if not all(0 <= opening <= rules.quoin["travel"] - rules.quoin["reserve"] for opening in openings):
+        found.append(f"the quoins would be opened {openings} (1/200 pt)")
     if not rules.allows(wood_of(items)):
         found.append("there is more wood than the cabinet holds")
     rectangles = {"the form": box(form)} | {f"{item}": box(item) for item in items}
@@ -310,20 +317,17 @@ def faults_on(rules: Rules, record: dict[str, Any], side: str, gaps: dict[str, i
             if first > last or not first - SLACK <= lows[0] <= last + SLACK:
                 yield f"{layer[0]} starts at {lows[0]}, out of its reach from {first} to {last} (1/200 pt)"
         out += thick
-    if out != gaps[side]:
+    if abs(out - gaps[side]) > SLACK:
         yield f"the pieces fill {out} of {gaps[side]} (1/200 pt)"
 
 
 def faults_in_row(rules: Rules, side: str, row: list[dict[str, Any]], lows: list[int]) -> Iterator[str]:
     """Yield what is wrong with a row of quoins that start at ``lows``."""
     expected = rules.row(side) or []
-    if len(lows) != len(expected) or any(
-        abs(low - start) > SLACK for low, start in zip(lows, expected, strict=True)
-    ):
+    if len(lows) != len(expected) or any(abs(low - start) > SLACK for low, start in zip(lows, expected, strict=True)):
         yield f"the quoins start at {lows}, not {expected} (1/200 pt)"
-    openings = {grid(quoin["thickness"]) - rules.quoin["closed"] for quoin in row}
-    if len(openings) != 1 or not 0 <= min(openings) <= rules.quoin["travel"] - rules.quoin["reserve"]:
-        yield f"the quoins are opened {openings} (1/200 pt)"
+    if len({quoin["thickness"] for quoin in row}) != 1:
+        yield "the quoins of the row aren't opened alike"
     if any(grid(quoin["length"]) != rules.quoin["length"] for quoin in row):
         yield "the quoins have changed their length"
 

@@ -52,7 +52,8 @@ def names_in(source):
     """Return every name that code uses or imports."""
     nodes = list(ast.walk(ast.parse(source)))
     used = {node.id for node in nodes if isinstance(node, ast.Name)}
-    return used | {alias.name for node in nodes if isinstance(node, ast.Import | ast.ImportFrom) for alias in node.names}
+    imports = [node for node in nodes if isinstance(node, ast.Import | ast.ImportFrom)]
+    return used | {alias.name for node in imports for alias in node.names}
 
 
 def test_there_are_lessons():

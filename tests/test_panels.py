@@ -1,5 +1,6 @@
 """The panels without a browser: what is typed reaches the model, what the model says reaches the page."""
 
+import base64
 import re
 
 import pytest
@@ -146,3 +147,11 @@ def test_every_control_has_a_name(choose, by_hand):
             if hasattr(widget, "description") and type(widget).__name__ != "HTML":
                 assert widget.description, widget
         assert sum(isinstance(w, Button) for w in _walk(panel)) >= 4
+
+
+def test_the_picture_can_be_saved_to_print(choose):
+    control(choose, "Picture to print").click()
+    (data,) = re.findall(r'download="lockup.svg" href="data:image/svg\+xml;base64,([^"]+)"', page(choose))
+    assert base64.b64decode(data).decode() in page(choose)
+    control(choose, "Form width").value = "28 picas"
+    assert "lockup.svg" not in page(choose)

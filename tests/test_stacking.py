@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from stonework.stacking import Sums, fewest_pieces
 
 # J. Southward, Dictionary of Typography (1870s), "Combination leads, clumps, and metal furniture": six stock
-# lengths in ems, and how to make up the others with up to three pieces of them. The entry writes out these
-# seventeen; the other totals of the 38 follow from the same rule, and trying every way finds them.
+# lengths in ems, and how the others are made up with as many as three pieces of them. It gives 38 sums; here are
+# those from 8 to 29.
 STOCK = (4, 7, 9, 13, 15, 20)
 TABLE = {
     8: (4, 4),
@@ -66,7 +66,7 @@ def test_the_only_lengths_up_to_fifty_that_three_pieces_do_not_make():
 
 
 def test_every_total_up_to_fifty_takes_as_few_pieces_as_trying_every_way_finds():
-    # With the six stock lengths themselves, 38 totals follow the seventeen written out to 50.
+    # Southward gives 38 sums, besides the six lengths in stock themselves.
     reached = every_sum(STOCK, 3)
     assert len([total for total in range(8, 51) if total in reached and total not in STOCK]) == 38
     for total in range(1, 51):

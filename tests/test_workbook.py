@@ -348,6 +348,14 @@ def test_a_disk_without_room_is_found_before_anything_is_fetched(stand_in, capsy
     assert not stand_in.made
 
 
+def test_a_spoilt_environment_gives_its_own_room_back(stand_in, monkeypatch):
+    workbook.main(["open"], stand_in.root)
+    stand_in.venv_works = False
+    monkeypatch.setattr(workbook.shutil, "disk_usage", lambda path: types.SimpleNamespace(free=12_000_000))
+    assert workbook.main(["open"], stand_in.root) == 0
+    assert stand_in.made == 2
+
+
 def test_a_missing_file_of_the_workbook_is_named(stand_in, capsys):
     (stand_in.root / "requirements.txt").unlink()
     assert workbook.main(["open"], stand_in.root) == 1

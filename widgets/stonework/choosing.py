@@ -723,18 +723,20 @@ def _obstacles(q: _Question) -> Iterator[str]:
             f"{write_length(q.quoin.length)} long."
         )
         return
-    odd = False
+    odd: dict[str, list[Side]] = {}
     for side in SIDES:
         reaches = [reach for name in names if (reach := q.reach_at_target(side, name)) is not None]
         fitting = q.kinds_within(reaches)
         if reaches and "furniture" not in fitting:
-            odd = True
             shortest, longest = min(low for low, _ in reaches), max(high for _, high in reaches)
-            yield (
-                f"On the {side}, a piece must be long enough to back the form and short enough to stay clear of its "
-                f"neighbours: from {_length(shortest)} to {_length(longest)}. "
+            why = (
+                f"a piece must be long enough to back the form and short enough to stay clear of its neighbours: "
+                f"from {_length(shortest)} to {_length(longest)}. "
                 + ("Only reglet comes in such lengths." if fitting else "The cabinet lists no such length.")
             )
+            odd.setdefault(why, []).append(side)
+    for why, sides in odd.items():
+        yield f"On the {_and(sides)}, {why}"
     if not odd:
         yield (
             "No mixture of the listed sizes makes up all four gaps with the form near enough to its place: "

@@ -254,9 +254,8 @@ def _quoin_sides(scene: _Scene) -> Iterator[_Remark]:
     sides = scene.lockup.quoin_sides
     if len(sides) == 2 and sides[0] != opposite(sides[1]):
         return
-    where = " and ".join(sides) if sides else "nowhere"
     yield _Remark(
-        f"quoins: {where}",
+        f"quoins on the {' and '.join(sides)}" if sides else "no quoins yet",
         "The form is pushed against two solid sides that meet, one each way; these quoins don't do that.",
         "Put quoins on two neighbouring sides, and fill the other two solid.",
     )

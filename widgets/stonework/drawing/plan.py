@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
@@ -18,7 +18,7 @@ from matplotlib.path import Path
 from matplotlib.text import Text
 
 from stonework.drawing.words import in_picas, openings, sentence
-from stonework.lockup import SIDES, Item, Lockup, along_x
+from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, along_x
 from stonework.shop import Shop
 from stonework.units import PICA, read_length, write_length
 
@@ -158,7 +158,7 @@ class PlanView:
         for side in SIDES:
             what = f"{side} gap {write_length(round(lockup.gap(side), 1))}"
             if whole:
-                what += f", quoins open {write_length(round(opening[side], 1))}" if side in opening else ", solid"
+                what += f", {_closed_by(lockup, side, opening)}"
             x = {"left": -RAIL / 2, "right": chase.width + RAIL / 2}.get(side, chase.width / 2)
             y = {"bottom": -RAIL / 2, "top": chase.height + RAIL / 2}.get(side, chase.height / 2)
             self._write(x, y, what, _NUMBER, rotation=0 if along_x(side) else 90, colour=PAPER)
@@ -206,6 +206,15 @@ class PlanView:
 
 # A path can't be empty; this one draws nothing.
 _NOWHERE = Path([(0, 0)], [Path.MOVETO])
+
+
+def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str:
+    """Say what fills a side's gap, or how much of it is empty."""
+    reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
+    empty = lockup.gap(side) - reached
+    if empty > SLACK:
+        return f"{write_length(round(empty, 1))} still empty"
+    return f"quoins open {write_length(round(opening[side], 1))}" if side in opening else "solid"
 
 
 def _shapes(shapes: Iterable[Sequence[Corner]]) -> Path:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from html import escape
 
 from stonework.lockup import SIDES, Item, Lockup, Side, pattern_of
@@ -123,9 +123,12 @@ def laid_words(lockup: Lockup, placed: int) -> str:
     return f"Piece {placed} of {len(items)}: {what} on the {item.side}, number {item.order} outward from the form."
 
 
-def verdict(findings: Sequence[Finding]) -> str:
-    """Return every rule and how it came out, as HTML; what was found comes first, with why and what to do."""
-    found = {finding.rule for finding in findings}
+def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
+    """Return every rule and how it came out, as HTML; what was found comes first, with why and what to do.
+
+    Rules in ``waiting`` can't be said to hold yet.
+    """
+    found = {finding.rule for finding in findings} | set(waiting)
     told = "".join(
         f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>, {escape(finding.where)}. "
         f"{escape(finding.why)} {escape(finding.cure)} <small>({escape(finding.source)})</small></li>"
@@ -157,17 +160,14 @@ def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int |
 _UNFINISHED = frozenset({"no gap from form to chase", "quoins on two sides that meet", "backed to its ends"})
 
 
-def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> str:
-    """Say what was just done by hand, and how the lockup stands."""
-    wrong = [finding for finding in findings if finding.rule not in _UNFINISHED]
-    todo = len(findings) - len(wrong)
-    faults = sum(finding.severity == "fault" for finding in wrong)
+def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> tuple[str, bool]:
+    """Say what was just done by hand and how the lockup stands; and whether there is a fault in it."""
+    faults = [f for f in findings if f.severity == "fault" and f.rule not in _UNFINISHED]
     if faults:
-        first = next(finding for finding in wrong if finding.severity == "fault")
-        return f"{done} Look again: {first.where}. {first.why} {first.cure}"
-    if todo:
-        return f"{done} Nothing wrong so far; not finished yet."
-    return f"{done} {summary(lockup, findings)}."
+        return f"{done} Look again: {faults[0].where}. {faults[0].why} {faults[0].cure}", True
+    if any(finding.rule in _UNFINISHED for finding in findings):
+        return f"{done} Nothing wrong so far; not finished yet.", False
+    return f"{done} {summary(lockup, findings)}.", False
 
 
 def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
@@ -178,7 +178,7 @@ def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
     still = "".join(f"<li>{escape(finding.where)}: {escape(finding.cure)}</li>" for finding in todo)
     return (
         f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
+        + (verdict(wrong, [finding.rule for finding in todo]) if items else "")
         + (f'<p><strong>Still to do</strong></p><ul class="stonework-findings">{still}</ul>' if todo else "")
-        + (verdict(wrong) if items else "")
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
     )

@@ -135,4 +135,5 @@ class HandPanel(Panel):
     def _redraw(self, words: str) -> None:
         lockup = self._bench.lockup()
         findings = judge(lockup, self._shop)
-        self.show(hand_words(words, lockup, findings), lockup, self._shop, hand_facts(lockup, self._shop, findings))
+        said, wrong = hand_words(words, lockup, findings)
+        self.show(said, lockup, self._shop, hand_facts(lockup, self._shop, findings), wrong=wrong)

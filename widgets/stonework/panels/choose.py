@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
@@ -94,7 +95,9 @@ class ChoosePanel(Panel):
                 arrangement=self._corners.value or None,
             )
         except NoLockup as error:
-            self.refuse(str(error))
+            first, *others = error.reasons
+            more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
+            self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
         except ValueError as error:
             self.refuse(str(error))
         else:

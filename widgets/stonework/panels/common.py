@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 import functools
 import traceback
 from collections.abc import Callable
 from html import escape
 from typing import Any
 
-from ipywidgets import HTML, Box, Layout, VBox
+from ipywidgets import HTML, Box, Button, Layout, VBox
 
 from stonework.drawing import PlanView
 from stonework.lockup import Lockup
@@ -21,6 +22,10 @@ STYLE = """<style>
 .stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; }
 .stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; min-width: 9.5rem; font-size: 1rem;
   height: 2.1rem; }
+.stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
+.stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
+.stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
+.stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
 .stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
 .stonework-panel :is(input, select, button, summary):focus-visible { outline: 3px solid #0b57a4; outline-offset: 1px; }
 .stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
@@ -72,6 +77,10 @@ class Panel(VBox):
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
+        self._print = HTML()
+        to_print = Button(description="Picture to print", layout=Layout(width="auto"))
+        to_print.on_click(self._offer_picture)
+        buttons = [*buttons, to_print, self._print]
         rows = [self._row(controls, "stonework-controls"), self._row(buttons, "stonework-buttons")]
         stage = self._row([self._picture, self._facts], "stonework-stage")
         super().__init__([HTML(STYLE), *rows, self._status, stage])
@@ -83,20 +92,40 @@ class Panel(VBox):
         row.add_class(name)
         return row
 
-    def show(self, words: str, lockup: Lockup, shop: Shop, facts: str, *, placed: int | None = None) -> None:
-        """Show a lockup, what is said of it, and its facts (HTML)."""
+    def show(
+        self,
+        words: str,
+        lockup: Lockup,
+        shop: Shop,
+        facts: str,
+        *,
+        placed: int | None = None,
+        wrong: bool = False,
+    ) -> None:
+        """Show a lockup, what is said of it (``wrong`` if there is a fault in it), and its facts (HTML)."""
         self._view.draw(lockup, shop, placed=placed)
         self._picture.value = self._view.svg()
         self._facts.value = facts
-        self._status.value = status(words)
+        self._status.value = status(words, refused=wrong)
+        self._print.value = ""
         self._picture.remove_class("stonework-stale")
 
     def refuse(self, words: str, more: str = "") -> None:
-        """Say why there is no answer; what is still on screen is marked as the one before."""
+        """Say why there is no answer, and more (HTML); what is still on screen is marked as the one before."""
+        self._print.value = ""
         still = ' <p class="stonework-note">The picture still shows the lockup before this.</p>'
         self._status.value = status(words, refused=True) + more + (still if self._picture.value else "")
         self._picture.add_class("stonework-stale")
         self._facts.value = ""
+
+    @guarded
+    def _offer_picture(self, _button: Button) -> None:
+        """Offer the picture as a file: a browser prints it sharp, on a page of its own."""
+        data = base64.b64encode(self._view.svg().encode()).decode()
+        self._print.value = (
+            f'<a download="lockup.svg" href="data:image/svg+xml;base64,{data}">Save lockup.svg</a>, '
+            "then open it in your browser and print it."
+        )
 
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed; its own words are kept behind a fold."""
