@@ -1,8 +1,7 @@
 """The solver: chooses furniture and reglet for a form, exactly.
 
-It looks for the best lockup of one family (see ``choose_lockup``) by a best-first search. A state has decided,
-thickness by thickness and side by side, how many pieces go where; what the rest will cost at least is known
-exactly for each side alone, so the search strays only where the sides compete for the cabinet's pieces.
+It looks for the best lockup of one family (see ``choose_lockup``), best first. What a side would cost if the
+cabinet were its alone is known exactly; so the search strays only where sides compete for the same pieces.
 
 All reckoning is in whole hundredths of a point.
 """
@@ -64,8 +63,6 @@ ARRANGEMENTS: Mapping[str, Mapping[Side, tuple[bool, bool]]] = {
 # wood, the form's distance from its target, the quoins' distance from rest, length of wood.
 _PIECE, _ERROR, _OPENING = 1 << 96, 1 << 64, 1 << 32
 _NEVER = 1 << 128
-# Sides, by their place in ``SIDES``, that may compete for the same pieces: all four, and those across.
-_GROUPINGS = (((0, 1, 2, 3),), ((0, 2), (1, 3)))
 
 
 class NoLockup(ValueError):
@@ -181,18 +178,24 @@ class _Wood:
         # The least length that any number of pieces of each thickness takes up.
         self._lengths: list[list[int]] = []
         for entry in thicknesses:
-            sums = [0]
+            sums, room = [0], most // entry.thickness
             for length, there in entry.lengths:
                 sides = sum(shortest <= length <= longest for shortest, longest in reaches)
-                for _ in range(min(there, sides * MOST_OF_ONE_SIZE, most // entry.thickness)):
+                for _ in range(min(there, sides * MOST_OF_ONE_SIZE, room)):
                     sums.append(sums[-1] + length)
-            self._lengths.append(sums[: most // entry.thickness + 1])
+                    room -= 1
+            self._lengths.append(sums)
         self._first_reglet = sum(entry.kind == "furniture" for entry in thicknesses)
         counts = [len(sums) - 1 for sums in self._lengths]
         self._sums = Sums(
             self._thickness, counts, most, required=reglets, required_from=self._first_reglet
         )
         self._least: dict[tuple[int, int, int], int | None] = {}
+
+    def rivals(self, other: _Wood) -> bool:
+        """Say whether two sides want some of the same lengths."""
+        (low, high), (other_low, other_high) = self.reaches[0], other.reaches[0]
+        return max(low, other_low) <= min(high, other_high)
 
     def most_of(self, position: int) -> int:
         """Return how many pieces of the thickness at this position reach."""
@@ -201,6 +204,10 @@ class _Wood:
     def owed(self, position: int, owed: int, taken: int) -> int:
         """Return how many reglets are owed after taking some of the thickness at this position."""
         return owed if position < self._first_reglet else max(0, owed - taken)
+
+    def rough(self, position: int, left: int) -> int:
+        """Return a cost that filling what is left can't be below: all of it from the thickest pieces."""
+        return -(-max(0, left - self.opening) // max(self._thickness[position:], default=1)) * _PIECE
 
     def fewest(self, position: int, left: int, owed: int) -> int | None:
         """Return the fewest pieces, of the thicknesses from this position on, that fill what is left."""
@@ -238,15 +245,13 @@ class _Candidate(NamedTuple):
     fill: tuple[int, ...]
     error: int
 
-
-class _Node(NamedTuple):
-    """A state of the search: thicknesses before ``position`` are dealt, this one to the sides in ``demand``."""
-
-    candidate: int
-    position: int
-    demand: tuple[int, ...]
-    left: tuple[int, ...]
-    owed: tuple[int, ...]
+    def competing(self) -> list[tuple[int, ...]]:
+        """Return the sides, by their place in ``SIDES``, in groups that share no length and so don't compete."""
+        groups: list[set[int]] = []
+        for n, wood in enumerate(self.woods):
+            rivals = [group for group in groups if any(wood.rivals(self.woods[other]) for other in group)]
+            groups = [group for group in groups if group not in rivals] + [{n}.union(*rivals)]
+        return [tuple(sorted(group)) for group in groups]
 
 
 @dataclass(frozen=True)
@@ -291,7 +296,9 @@ class _Question:
 
     @cached_property
     def _most(self) -> int:
-        return max(_grid(self.chase.width), _grid(self.chase.height))
+        """The largest gap there can be."""
+        width, height = self.chase.width - self.form.width, self.chase.height - self.form.height
+        return max(0, _grid(width), _grid(height)) + 1
 
     def _places(self, side: Side) -> Iterator[tuple[int, int, int]]:
         """Yield the gap a stack on this solid side can make near the target, the gap across, and the error."""
@@ -443,127 +450,53 @@ class _Question:
             return low, high
         return min(low, row.start / 2), max(high, row.start / 2 + row.length)
 
-    # --- the search ------------------------------------------------------------------------------------
-
     def answer(self) -> Lockup | None:
-        """Return the best lockup, or ``None`` if there is none."""
+        """Return the best lockup, or ``None`` if there is none.
+
+        Of all candidates, the one that may still cost least is looked into, just until it is seen to cost more.
+        Candidates share their searches: the same sides often want the same.
+        """
         candidates = list(self.candidates())
-        dealers = [_Dealer(self._thicknesses, [wood.reaches[0] for wood in c.woods]) for c in candidates]
-        tie = count()
-        heap: list[tuple[int, int, int, int, bool, _Node, tuple[tuple[int, ...], ...]]] = []
-        for n, c in enumerate(candidates):
-            owed = tuple(wood.reglets for wood in c.woods)
-            pieces = sum(w.fewest(0, f, o) or 0 for w, f, o in zip(c.woods, c.fill, owed, strict=True))
-            node = _Node(n, 0, (), c.fill, owed)
-            heap.append((pieces * _PIECE + c.error * _ERROR, 0, next(tie), 0, False, node, ()))
+        searches: dict[tuple[tuple[int, int], ...], _Search] = {}
+        parts: list[list[_Search]] = []
+        for c in candidates:
+            mine: list[_Search] = []
+            for sides in c.competing():
+                key = tuple((id(c.woods[n]), c.fill[n]) for n in sides)
+                if key not in searches:
+                    woods = [c.woods[n] for n in sides]
+                    searches[key] = _Search(self._thicknesses, woods, [c.fill[n] for n in sides], self._most)
+                mine.append(searches[key])
+            parts.append(mine)
+        heap = [(self._bound(c, mine), n) for n, (c, mine) in enumerate(zip(candidates, parts, strict=True))]
         heapq.heapify(heap)
-        seen: set[_Node] = set()
-        groups: dict[tuple[int, ...], _Wood] = {}
-        lowest: int | None = None
-        while heap:
-            bound, depth, _, spent, exact, node, dealt = heapq.heappop(heap)
-            c = candidates[node.candidate]
-            if not exact:  # only the number of pieces was reckoned so far
-                rest = [wood.least(0, fill, wood.reglets) or 0 for wood, fill in zip(c.woods, c.fill, strict=True)]
-                bound = c.error * _ERROR + sum(rest)
-                heapq.heappush(heap, (bound, 0, next(tie), 0, True, node, dealt))
-                continue
-            if node in seen:
-                continue
-            if lowest is None:
-                lowest = bound
-            elif bound > lowest:  # the sides compete; before that, this look isn't worth its time
-                together = c.error * _ERROR + spent + self._together(groups, c, dealers[node.candidate], node)
-                if together >= _NEVER:
-                    continue
-                if together > bound:
-                    heapq.heappush(heap, (together, depth, next(tie), spent, True, node, dealt))
-                    continue
-            seen.add(node)
-            if node.position == len(self._thicknesses):
-                return self._lay(c, dealers[node.candidate], dealt, node.left)
-            for after, after_spent, after_dealt, bound in self._steps(c, dealers[node.candidate], node, spent, dealt):
-                heapq.heappush(
-                    heap,
-                    (bound + c.error * _ERROR, depth - 1, next(tie), after_spent, True, after, after_dealt),
-                )
+        while heap and heap[0][0] < _NEVER:
+            bound, n = heapq.heappop(heap)
+            now = self._bound(candidates[n], parts[n])
+            if now == bound:
+                unsettled = next((search for search in parts[n] if search.dealt is None), None)
+                if unsettled is None:
+                    return self._lay(candidates[n], [search.dealt or [] for search in parts[n]])
+                unsettled.go_on()
+                now = self._bound(candidates[n], parts[n])
+            heapq.heappush(heap, (now, n))
         return None
 
-    def _together(
-        self, groups: dict[tuple[int, ...], _Wood], c: _Candidate, dealer: _Dealer, node: _Node
-    ) -> int:
-        """Return the least a state will cost, sides that want the same pieces reckoned as one."""
-        dealt = sum(node.demand) * _PIECE + (dealer.length(node.position, node.demand) or 0 if node.demand else 0)
-        worst = 0
-        for grouping in _GROUPINGS:
-            least = 0
-            for sides in grouping:
-                key = tuple(id(c.woods[n]) for n in sides)
-                if key not in groups:
-                    woods = [c.woods[n] for n in sides]
-                    groups[key] = _Wood(
-                        self._thicknesses,
-                        [wood.reaches[0] for wood in woods],
-                        self._most * len(sides),
-                        opening=sum(wood.opening for wood in woods),
-                        rest=sum(wood.rest for wood in woods),
-                        reglets=sum(wood.reglets for wood in woods),
-                    )
-                position = node.position + (len(node.demand) > max(sides))
-                part = groups[key].least(
-                    position, sum(node.left[n] for n in sides), sum(node.owed[n] for n in sides)
-                )
-                if part is None:
-                    return _NEVER
-                least += part
-            worst = max(worst, least)
-        return dealt + worst
-
-    def _steps(
-        self,
-        c: _Candidate,
-        dealer: _Dealer,
-        node: _Node,
-        spent: int,
-        dealt: tuple[tuple[int, ...], ...],
-    ) -> Iterator[tuple[_Node, int, tuple[tuple[int, ...], ...], int]]:
-        """Yield each way to deal this thickness to the next side, with what it costs at least in the end."""
-        side, position = len(node.demand), node.position
-        wood, size = c.woods[side], self._thicknesses[position].thickness
-        others = 0
-        for n in range(len(SIDES)):
-            if n != side:
-                at = position + 1 if n < side else position
-                others += c.woods[n].least(at, node.left[n], node.owed[n]) or 0
-        for taken in range(min(wood.most_of(position), max(0, node.left[side]) // size) + 1):
-            left, owed = node.left[side] - taken * size, wood.owed(position, node.owed[side], taken)
-            rest = wood.least(position + 1, left, owed)
-            if rest is None:
-                continue
-            demand = (*node.demand, taken)
-            length = dealer.length(position, demand)
-            if length is None:
-                break  # the cabinet holds no more
-            lefts = (*node.left[:side], left, *node.left[side + 1 :])
-            owes = (*node.owed[:side], owed, *node.owed[side + 1 :])
-            cost = sum(demand) * _PIECE + length
-            bound = spent + cost + others + rest
-            if len(demand) < len(SIDES):
-                yield _Node(node.candidate, position, demand, lefts, owes), spent, dealt, bound
-            else:
-                after = _Node(node.candidate, position + 1, (), lefts, owes)
-                yield after, spent + cost, (*dealt, demand), bound
+    @staticmethod
+    def _bound(c: _Candidate, searches: Sequence[_Search]) -> int:
+        return c.error * _ERROR + sum(search.bound for search in searches)
 
     # --- from hundredths back to the stone -------------------------------------------------------------
 
-    def _lay(
-        self, c: _Candidate, dealer: _Dealer, dealt: tuple[tuple[int, ...], ...], left: tuple[int, ...]
-    ) -> Lockup:
+    def _lay(self, c: _Candidate, dealt: Sequence[Sequence[Sequence[Sequence[int]]]]) -> Lockup:
+        """Lay the lengths dealt: for each group of competing sides, thickness by thickness, side by side."""
         stacks: dict[Side, list[Material]] = {side: [] for side in SIDES}
-        for position, demand in enumerate(dealt):
-            entry = self._thicknesses[position]
-            for side, lengths in zip(SIDES, dealer.deal(position, demand) or (), strict=False):
-                stacks[side] += [self._materials[entry.kind, entry.thickness, length] for length in lengths]
+        for sides, by_thickness in zip(c.competing(), dealt, strict=True):
+            for entry, to_sides in zip(self._thicknesses, by_thickness, strict=True):
+                for n, lengths in zip(sides, to_sides, strict=True):
+                    stacks[SIDES[n]] += [
+                        self._materials[entry.kind, entry.thickness, length] for length in lengths
+                    ]
         for stack in stacks.values():
             stack.sort(key=lambda m: (m.kind == "reglet", m.length, m.thickness))
         made = {side: sum(m.thickness for m in stacks[side]) for side in self.solid}
@@ -612,6 +545,161 @@ class _Question:
         return lay(
             lockup.form, side, order, m.kind, thickness=m.thickness, length=m.length, low=start, near=near
         )
+
+
+class _Node(NamedTuple):
+    """A state of the search: thicknesses before ``position`` are dealt, this one to the sides in ``demand``.
+
+    ``left`` and ``owed`` say what each side still has to fill, and how many reglets it still owes.
+    """
+
+    position: int
+    demand: tuple[int, ...]
+    left: tuple[int, ...]
+    owed: tuple[int, ...]
+
+
+class _Path(NamedTuple):
+    """How a state was reached: what the thicknesses already dealt cost, and how many of each went where."""
+
+    node: _Node
+    spent: int
+    dealt: tuple[tuple[int, ...], ...]
+
+
+class _Search:
+    """Fills the gaps of some sides that compete for the cabinet, best first, once it is asked.
+
+    A state has decided, thickness by thickness and side by side, how many pieces go where. The least it will
+    cost is reckoned in three steps, each sharper and slower than the one before, and each only when the state
+    comes up: roughly; each side as if it were alone; the sides taken together.
+    """
+
+    _ROUGH, _ALONE, _TOGETHER = range(3)
+
+    def __init__(
+        self, thicknesses: Sequence[_Thickness], woods: Sequence[_Wood], fill: Sequence[int], most: int
+    ) -> None:
+        self._thicknesses, self._woods, self._fill, self._most = thicknesses, woods, fill, most
+        self._dealer = _Dealer(thicknesses, [wood.reaches[0] for wood in woods])
+        self._groups: dict[tuple[int, ...], _Wood] = {}
+        self._heap: list[tuple[int, int, int, int, _Path]] = []
+        self._seen: set[_Node] = set()
+        self._tie = count()
+        # The least the best filling can cost, as far as is known; _NEVER if there is none.
+        self.bound = sum((w.fewest(0, f, w.reglets) or 0) * _PIECE for w, f in zip(woods, fill, strict=True))
+        # The lengths each side gets in the best filling, thickness by thickness; None until it is found.
+        self.dealt: list[list[list[int]]] | None = None
+        root = _Path(_Node(0, (), tuple(fill), tuple(w.reglets for w in woods)), 0, ())
+        self._push(self.bound, self._ROUGH, root)
+
+    @cached_property
+    def _lowest(self) -> int:
+        """The cost of the best filling if every side had the cabinet to itself."""
+        return sum(w.least(0, f, w.reglets) or 0 for w, f in zip(self._woods, self._fill, strict=True))
+
+    def go_on(self) -> None:
+        """Search until the best filling is found, or until it is seen to cost more than was known."""
+        known = self.bound
+        while self.bound == known:
+            bound, _, _, sharpness, path = heapq.heappop(self._heap)
+            node = path.node
+            if node in self._seen:
+                pass
+            elif sharpness == self._ROUGH:
+                self._push(self._alone(path), self._ALONE, path)
+            # While a bound is still the lowest there was, no sides have been seen to compete.
+            elif sharpness == self._ALONE and bound > self._lowest:
+                together = self._together(path)
+                self._push(None if together is None else max(bound, together), self._TOGETHER, path)
+            elif node.position == len(self._thicknesses):
+                self.dealt = [self._dealer.deal(position, demand) or [] for position, demand in enumerate(path.dealt)]
+                return
+            else:
+                self._seen.add(node)
+                for rough, after in self._steps(path):
+                    self._push(max(bound, rough), self._ROUGH, after)
+            self.bound = self._heap[0][0] if self._heap else _NEVER
+
+    def _push(self, bound: int | None, sharpness: int, path: _Path) -> None:
+        """Put a state in its place; ``None`` means that it leads nowhere. Among equals the furthest goes first."""
+        if bound is not None:
+            depth = path.node.position * len(self._woods) + len(path.node.demand)
+            heapq.heappush(self._heap, (bound, -depth, next(self._tie), sharpness, path))
+
+    def _so_far(self, path: _Path) -> int:
+        """Return what a state has cost already."""
+        node = path.node
+        length = self._dealer.length(node.position, node.demand) if node.demand else 0
+        return path.spent + sum(node.demand) * _PIECE + (length or 0)
+
+    def _alone(self, path: _Path) -> int | None:
+        """Return the least a state will cost, each side having the cabinet to itself; ``None`` if it can't be done."""
+        node, cost = path.node, self._so_far(path)
+        for n, wood in enumerate(self._woods):
+            part = wood.least(node.position + (n < len(node.demand)), node.left[n], node.owed[n])
+            if part is None:
+                return None
+            cost += part
+        return cost
+
+    def _together(self, path: _Path) -> int | None:
+        """Return the least a state will cost, sides reckoned as one: all of them, and those across."""
+        node, worst = path.node, 0
+        everyone = tuple(range(len(self._woods)))
+        for grouping in ((everyone,), (everyone[::2], everyone[1::2])):
+            cost = 0
+            for sides in filter(None, grouping):
+                part = self._group(sides).least(
+                    node.position + (max(sides) < len(node.demand)),
+                    sum(node.left[n] for n in sides),
+                    sum(node.owed[n] for n in sides),
+                )
+                if part is None:
+                    return None
+                cost += part
+            worst = max(worst, cost)
+        return self._so_far(path) + worst
+
+    def _group(self, sides: tuple[int, ...]) -> _Wood:
+        """Return several sides as one that fills all their gaps from the cabinet they share."""
+        if sides not in self._groups:
+            woods = [self._woods[n] for n in sides]
+            self._groups[sides] = _Wood(
+                self._thicknesses,
+                [wood.reaches[0] for wood in woods],
+                self._most * len(woods),
+                opening=sum(wood.opening for wood in woods),
+                rest=sum(wood.rest for wood in woods),
+                reglets=sum(wood.reglets for wood in woods),
+            )
+        return self._groups[sides]
+
+    def _steps(self, path: _Path) -> Iterator[tuple[int, _Path]]:
+        """Yield each way to deal this thickness to the next side, with roughly what it costs at least."""
+        node = path.node
+        side, position = len(node.demand), node.position
+        wood, size = self._woods[side], self._thicknesses[position].thickness
+        others = sum(
+            other.least(position + (n < side), node.left[n], node.owed[n]) or 0
+            for n, other in enumerate(self._woods)
+            if n != side
+        )
+        for taken in range(min(wood.most_of(position), max(0, node.left[side]) // size) + 1):
+            demand = (*node.demand, taken)
+            length = self._dealer.length(position, demand)
+            if length is None:
+                break  # the cabinet holds no more
+            left, owed = node.left[side] - taken * size, wood.owed(position, node.owed[side], taken)
+            lefts = (*node.left[:side], left, *node.left[side + 1 :])
+            owes = (*node.owed[:side], owed, *node.owed[side + 1 :])
+            cost = sum(demand) * _PIECE + length
+            rough = path.spent + cost + others + wood.rough(position + 1, left)
+            if len(demand) < len(self._woods):
+                yield rough, _Path(_Node(position, demand, lefts, owes), path.spent, path.dealt)
+            else:
+                after = _Node(position + 1, (), lefts, owes)
+                yield rough, _Path(after, path.spent + cost, (*path.dealt, demand))
 
 
 class _Dealer:
