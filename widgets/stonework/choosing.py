@@ -122,11 +122,16 @@ def choose_lockup(
         quoin = shop.quoins[0] if quoin is None else shop.quoin(quoin)
     if arrangement is not None and arrangement not in ARRANGEMENTS:
         raise ValueError(f"“{arrangement}” isn't an arrangement; choose one of {', '.join(ARRANGEMENTS)}.")
-    if {along_x(side) for side in solid} != {True, False} or len(solid) != 2:
-        raise ValueError(f"The solid sides were given as {' and '.join(solid)}; they must be two that meet.")
-    for name, value in (("tolerance", tolerance), ("clear", clear), ("unbacked", unbacked), ("target", target)):
-        if not all(math.isfinite(v) for v in (value if isinstance(value, tuple) else (value,))):
-            raise ValueError(f"The {name} was given as {value}; a number of points is needed.")
+    if len(solid) != 2 or {along_x(side) for side in solid if side in SIDES} != {True, False}:
+        raise ValueError(
+            f"The solid sides were given as {' and '.join(map(str, solid))}; they must be two that meet, such as "
+            "bottom and left."
+        )
+    if not all(map(math.isfinite, target)):
+        raise ValueError(f"The target was given as {target}; two numbers of points are needed.")
+    for name, value in (("tolerance", tolerance), ("clear", clear), ("unbacked", unbacked)):
+        if not (math.isfinite(value) and value >= 0):
+            raise ValueError(f"The {name} was given as {value}; a number of points, 0 or more, is needed.")
     question = _Question(form, chase, shop, quoin, target, tolerance, tuple(solid), clear, unbacked, arrangement)
     lockup = question.answer()
     if lockup is None:
@@ -187,9 +192,7 @@ class _Wood:
             self._lengths.append(sums)
         self._first_reglet = sum(entry.kind == "furniture" for entry in thicknesses)
         counts = [len(sums) - 1 for sums in self._lengths]
-        self._sums = Sums(
-            self._thickness, counts, most, required=reglets, required_from=self._first_reglet
-        )
+        self._sums = Sums(self._thickness, counts, most, required=reglets, required_from=self._first_reglet)
         self._least: dict[tuple[int, int, int], int | None] = {}
 
     def rivals(self, other: _Wood) -> bool:
@@ -274,16 +277,14 @@ class _Question:
     @cached_property
     def _materials(self) -> dict[tuple[WoodKind, int, int], Material]:
         """The cabinet's own sizes by their rounded ones."""
-        return {
-            (m.kind, _grid(m.thickness), _grid(m.length)): m for m, there in self.shop.stock.items() if there > 0
-        }
+        return {(m.kind, _grid(m.thickness), _grid(m.length)): m for m, there in self.shop.stock.items() if there > 0}
 
     @cached_property
     def _thicknesses(self) -> tuple[_Thickness, ...]:
         """The cabinet by thickness, in the order the search decides them: furniture first, thick first."""
         lengths: dict[tuple[WoodKind, int], dict[int, int]] = {}
         for m, there in self.shop.stock.items():
-            if there > 0:
+            if there > 0 and _grid(m.thickness) > 0:
                 of = lengths.setdefault((m.kind, _grid(m.thickness)), {})
                 of[_grid(m.length)] = of.get(_grid(m.length), 0) + there
         order = sorted(lengths, key=lambda key: (key[0] == "reglet", -key[1]))
@@ -302,13 +303,11 @@ class _Question:
 
     def _places(self, side: Side) -> Iterator[tuple[int, int, int]]:
         """Yield the gap a stack on this solid side can make near the target, the gap across, and the error."""
-        chase, form = (
-            (self.chase.height, self.form.height) if along_x(side) else (self.chase.width, self.form.width)
-        )
+        chase, form = (self.chase.height, self.form.height) if along_x(side) else (self.chase.width, self.form.width)
         free, aim = _grid(chase) - _grid(form), _grid(self.target[along_x(side)])
         if side in ("top", "right"):
             aim = free - aim
-        tolerance = _grid(self.tolerance)
+        tolerance = _grid(min(self.tolerance, self.chase.width + self.chase.height))
         counts = [
             min(self._most // entry.thickness, sum(min(there, MOST_OF_ONE_SIZE) for _, there in entry.lengths))
             for entry in self._thicknesses
@@ -319,16 +318,13 @@ class _Question:
 
     def candidates(self) -> Iterator[_Candidate]:
         """Yield every arrangement and place of the form in which each side alone can be filled."""
-        self_w, self_h = _grid(self.form.width), _grid(self.form.height)
         if not self._thicknesses:
             return
         across, along = sorted(self.solid, key=along_x)  # left or right; bottom or top
         names = [self.arrangement] if self.arrangement else list(ARRANGEMENTS)
         rows = {
             name: {
-                side: self.row(self_w if along_x(side) else self_h, ARRANGEMENTS[name][side])
-                for side in SIDES
-                if side not in self.solid
+                side: self.row(self.along(side), ARRANGEMENTS[name][side]) for side in SIDES if side not in self.solid
             }
             for name in names
         }
@@ -494,9 +490,7 @@ class _Question:
         for sides, by_thickness in zip(c.competing(), dealt, strict=True):
             for entry, to_sides in zip(self._thicknesses, by_thickness, strict=True):
                 for n, lengths in zip(sides, to_sides, strict=True):
-                    stacks[SIDES[n]] += [
-                        self._materials[entry.kind, entry.thickness, length] for length in lengths
-                    ]
+                    stacks[SIDES[n]] += [self._materials[entry.kind, entry.thickness, length] for length in lengths]
         for stack in stacks.values():
             stack.sort(key=lambda m: (m.kind == "reglet", m.length, m.thickness))
         made = {side: sum(m.thickness for m in stacks[side]) for side in self.solid}
@@ -531,9 +525,7 @@ class _Question:
             )
         yield self._lay_piece(lockup, side, order + 1, outer, gap - outer.thickness, c)
 
-    def _lay_piece(
-        self, lockup: Lockup, side: Side, order: int, m: Material, near: float, c: _Candidate
-    ) -> Item:
+    def _lay_piece(self, lockup: Lockup, side: Side, order: int, m: Material, near: float, c: _Candidate) -> Item:
         through = ARRANGEMENTS[c.arrangement][side]
         low, high = (v / 100 for v in self._room(side, c.gaps, through))
         cover_low, cover_high = (v / 100 for v in self._cover(side, c.rows.get(side)))
@@ -542,9 +534,7 @@ class _Question:
             start = min(max(start, low, cover_high - m.length), high - m.length, cover_low)
         else:
             start = low if through[1] else high - m.length
-        return lay(
-            lockup.form, side, order, m.kind, thickness=m.thickness, length=m.length, low=start, near=near
-        )
+        return lay(lockup.form, side, order, m.kind, thickness=m.thickness, length=m.length, low=start, near=near)
 
 
 class _Node(NamedTuple):
@@ -900,10 +890,7 @@ def _filled(shop: Shop, which: Callable[[Material], bool]) -> Shop:
     """Return the shop with plenty of every length, in the thicknesses asked for."""
     lengths = {kind: {m.length for m in shop.stock if m.kind == kind} for kind in ("furniture", "reglet")}
     plenty = {
-        Material(m.kind, m.thickness, length): _FULL
-        for m in shop.stock
-        if which(m)
-        for length in lengths[m.kind]
+        Material(m.kind, m.thickness, length): _FULL for m in shop.stock if which(m) for length in lengths[m.kind]
     }
     return replace(shop, stock={**shop.stock, **plenty})
 

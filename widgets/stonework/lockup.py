@@ -144,9 +144,7 @@ class Lockup:
     def placing_order(self) -> tuple[Item, ...]:
         """Return the items in the order they go in: solid sides, then wood round the quoins, quoins last."""
         solid = [item for side in SIDES if not self.quoins(side) for item in self.on(side)]
-        round_quoins = [
-            item for side in self.quoin_sides for item in self.on(side) if item.kind != "quoin"
-        ]
+        round_quoins = [item for side in self.quoin_sides for item in self.on(side) if item.kind != "quoin"]
         quoins = [item for side in self.quoin_sides for item in self.quoins(side)]
         return (*solid, *round_quoins, *quoins)
 
@@ -232,12 +230,19 @@ def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...]) -> Any
         elif name == "order":
             if not isinstance(value, int) or isinstance(value, bool) or value < 1:
                 raise ValueError(f"The {where} was read as {value!r}; a whole number from 1 was expected.")
-        elif not isinstance(value, int | float) or isinstance(value, bool) or not math.isfinite(value):
+        elif not isinstance(value, int | float) or isinstance(value, bool) or not _finite(value):
             raise ValueError(f"The {where} was read as {value!r}; a number of points was expected.")
         elif name in positive and value <= 0:
             raise ValueError(f"The {where} was read as {value!r}; more than nothing was expected.")
         values[name] = value
     return cls(**values)
+
+
+def _finite(value: float) -> bool:
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # a whole number too large for a float
+        return False
 
 
 def _expect_keys(entry: Any, what: str, names: tuple[str, ...]) -> None:

@@ -110,9 +110,7 @@ def judge(
         intent = Intent((chase.width - form.width) / 2, (chase.height - form.height) / 2, tolerance)
     scene = _Scene(lockup, shop, intent)
     findings = [
-        Finding(name, severity, *remark, source)
-        for name, severity, source, check in _RULES
-        for remark in check(scene)
+        Finding(name, severity, *remark, source) for name, severity, source, check in _RULES for remark in check(scene)
     ]
     return sorted(findings, key=lambda finding: finding.severity != "fault")
 
@@ -349,14 +347,24 @@ def _cabinet(scene: _Scene) -> Iterator[_Remark]:
 @_rule("in its place", "fault", COMMON)
 def _place(scene: _Scene) -> Iterator[_Remark]:
     form, intent = scene.lockup.form, scene.intent
-    for off, more, less in ((form.x - intent.x, "right", "left"), (form.y - intent.y, "high", "low")):
+    for off, more, less in ((form.x - intent.x, "far right", "far left"), (form.y - intent.y, "high", "low")):
         if abs(off) > intent.tolerance + SLACK:
             yield _Remark(
                 "the form",
-                f"It stands {write_length(abs(off))} too far {more if off > 0 else less}"
-                if more == "right"
-                else f"It stands {write_length(abs(off))} too {more if off > 0 else less}",
+                f"It stands {write_length(abs(off))} too {more if off > 0 else less}.",
                 "Exchange pieces between the two opposite sides.",
+            )
+
+
+@_rule("true to size", "fault", COMMON)
+def _true(scene: _Scene) -> Iterator[_Remark]:
+    for item in scene.lockup.items:
+        written, drawn = sorted((item.thickness, item.length)), sorted((item.width, item.height))
+        if any(abs(one - other) > SLACK for one, other in zip(written, drawn, strict=True)):
+            yield _Remark(
+                _name(item),
+                f"It takes up {write_length(item.width)} × {write_length(item.height)}, which isn't its size.",
+                "Measure the piece again and write down what it is.",
             )
 
 

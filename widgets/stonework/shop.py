@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -33,6 +34,9 @@ class Chase:
     width: float
     height: float
 
+    def __post_init__(self) -> None:
+        _sizes(f"The chase “{self.name}”", width=self.width, height=self.height)
+
 
 @dataclass(frozen=True, slots=True)
 class Quoin:
@@ -51,6 +55,9 @@ class Quoin:
     rest: float
     gap: float
     span: float
+
+    def __post_init__(self) -> None:
+        _sizes(f"The quoin “{self.name}”", length=self.length, closed=self.closed, span=self.span)
 
     @property
     def most_open(self) -> float:
@@ -90,19 +97,31 @@ class Shop:
         """
         path = Path(path)
         try:
-            text = path.read_text(encoding="utf-8")
-        except OSError as error:
-            raise ShopFileError(f"The shop file {path} can't be opened: {error.strerror}.") from error
+            text = path.read_text(encoding="utf-8-sig")  # some editors sign their files
         except UnicodeDecodeError as error:
             raise ShopFileError(f"{path.name} isn't plain UTF-8 text; save it as plain text.") from error
+        except (OSError, ValueError) as error:
+            why = getattr(error, "strerror", None) or str(error)
+            raise ShopFileError(f"The shop file {path} can't be opened: {why}.") from error
         try:
             table = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
             raise ShopFileError(f"{path.name} can't be read as a shop file: {error}.") from error
+        except (ValueError, RecursionError) as error:
+            raise ShopFileError(f"{path.name} holds a number or a nesting beyond all reason: {error}.") from error
         try:
             return _read_shop(table)
         except ShopFileError as error:
-            raise ShopFileError(f"{path.name}, {error}") from error.__cause__
+            # A key may hold a line break of its own.
+            raise ShopFileError(f"{path.name}, {' '.join(str(error).split())}") from error.__cause__
+        except ValueError as error:
+            raise ShopFileError(f"{path.name} holds a number beyond all reason: {error}.") from error
+
+
+def _sizes(what: str, **sizes: float) -> None:
+    for name, value in sizes.items():
+        if not (math.isfinite(value) and value > 0):
+            raise ValueError(f"{what} was given a {name} of {value} pt; it must be more than nothing.")
 
 
 _One = TypeVar("_One", Chase, Quoin)
@@ -165,11 +184,10 @@ def _read_quoin(entry: dict[str, Any], where: str) -> Quoin:
 
 def _read_furniture(table: dict[str, Any]) -> dict[Material, int]:
     _only(table, "furniture", ("lengths", "counts"))
-    lengths = _get(table, "lengths", "furniture", "a list of lengths such as [\"10 picas\", \"15 picas\"]")
+    lengths = _get(table, "lengths", "furniture", 'a list of lengths such as ["10 picas", "15 picas"]')
     if not isinstance(lengths, list) or not lengths:
         raise ShopFileError(
-            f"furniture.lengths: {lengths!r} was read; a list of lengths such as "
-            '["10 picas", "15 picas"] was expected.'
+            f'furniture.lengths: {lengths!r} was read; a list of lengths such as ["10 picas", "15 picas"] was expected.'
         )
     columns = [_length(length, f"furniture.lengths, entry {n}") for n, length in enumerate(lengths, 1)]
     stock: dict[Material, int] = {}
@@ -203,7 +221,7 @@ def _whole_range(written: str, where: str) -> list[float]:
     if not to:
         return [_length(written, where)]
     first, last_picas, unit = first.strip(), *(last.strip().partition(" ")[::2])
-    if not (first.isdecimal() and last_picas.isdecimal() and int(first) < int(last_picas)):
+    if not (first.isdecimal() and last_picas.isdecimal() and 0 < int(last_picas) - int(first) < _LONGEST_RANGE):
         raise ShopFileError(f"{where}: a range such as “10 to 60 picas” was expected, smaller number first.")
     return [_length(f"{n} {unit}", where) for n in range(int(first), int(last_picas) + 1)]
 
@@ -219,7 +237,9 @@ def _add(stock: dict[Material, int], material: Material, count: Any, where: str)
     stock[material] = count
 
 
-_A_LENGTH = "a length with its unit, such as \"27 picas\" or \"12 in\""
+_LEAST = 0.01  # in points; the solver reckons in hundredths
+_LONGEST_RANGE = 1000
+_A_LENGTH = 'a length with its unit, such as "27 picas" or "12 in"'
 
 
 def _length(value: Any, where: str, *, nothing: bool = False) -> float:
@@ -229,7 +249,7 @@ def _length(value: Any, where: str, *, nothing: bool = False) -> float:
         points = read_length(value)
     except ValueError as error:
         raise ShopFileError(f"{where}: {error}") from error
-    if not nothing and points <= 0:
+    if not nothing and points < _LEAST:
         raise ShopFileError(f"{where}: {value!r} was read; a length of more than nothing was expected.")
     return points
 
@@ -269,9 +289,7 @@ def _entries(table: dict[str, Any], key: str) -> list[tuple[str, dict[str, Any]]
 def _only(table: dict[str, Any], where: str, keys: tuple[str, ...]) -> None:
     for key in table:
         if key not in keys:
-            raise ShopFileError(
-                f"{_at(where, key)} isn't a key this file knows; expected here: {', '.join(keys)}."
-            )
+            raise ShopFileError(f"{_at(where, key)} isn't a key this file knows; expected here: {', '.join(keys)}.")
 
 
 def _no_twins(what: str, names: list[str]) -> None:

@@ -34,9 +34,7 @@ class Sums:
         self._full = (1 << (most // self._step + 1)) - 1
         self._required, self._required_from = required, required_from
         # _layers[k][i]: the totals made by exactly k pieces of the sizes from i on; grown as asked for.
-        self._layers: list[list[int]] = [
-            [int(i >= required_from or not required) for i in range(len(sizes) + 1)]
-        ]
+        self._layers: list[list[int]] = [[int(i >= required_from or not required) for i in range(len(sizes) + 1)]]
         # _any[i]: the totals made by any number of those pieces, were none required; says "never" at once.
         self._any = [1] * (len(sizes) + 1)
         for i in range(len(sizes) - 1, -1, -1):
@@ -119,9 +117,7 @@ def fewest_pieces(total: int, stock: Mapping[int, int]) -> tuple[int, ...] | Non
         return None
     chosen: list[int] = []
     for i, size in enumerate(sizes):
-        taken = next(
-            n for n in range(left + 1) if sums.can(i + 1, total - n * size, total - n * size, left - n)
-        )
+        taken = next(n for n in range(left + 1) if sums.can(i + 1, total - n * size, total - n * size, left - n))
         chosen += [size] * taken
         total, left = total - taken * size, left - taken
     return tuple(chosen)
