@@ -16,10 +16,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import count
+from operator import itemgetter
 from typing import NamedTuple
 
 from stonework.form import Form
-from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, along_x, lay
+from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, along_x, lay, opposite
 from stonework.shop import Chase, Material, Quoin, Shop, WoodKind
 from stonework.stacking import Sums
 from stonework.units import write_length
@@ -238,6 +239,13 @@ class _Wood:
         return best
 
 
+class _Place(NamedTuple):
+    """Where the form can stand, one way: the gaps on two opposite sides, and how far that is from the target."""
+
+    gaps: Mapping[Side, int]
+    error: int
+
+
 class _Candidate(NamedTuple):
     """One arrangement with the form in one place: what each side of ``SIDES`` must fill, and with what."""
 
@@ -301,8 +309,8 @@ class _Question:
         width, height = self.chase.width - self.form.width, self.chase.height - self.form.height
         return max(0, _grid(width), _grid(height)) + 1
 
-    def _places(self, side: Side) -> Iterator[tuple[int, int, int]]:
-        """Yield the gap a stack on this solid side can make near the target, the gap across, and the error."""
+    def _places(self, side: Side) -> list[_Place]:
+        """Return where the form can stand, one way, by what the pieces on this solid side can add up to."""
         chase, form = (self.chase.height, self.form.height) if along_x(side) else (self.chase.width, self.form.width)
         free, aim = _grid(chase) - _grid(form), _grid(self.target[along_x(side)])
         if side in ("top", "right"):
@@ -313,64 +321,96 @@ class _Question:
             for entry in self._thicknesses
         ]
         sums = Sums([entry.thickness for entry in self._thicknesses], counts, self._most)
-        for gap in sums.totals(aim - tolerance, min(aim + tolerance, free)):
-            yield gap, free - gap, abs(gap - aim)
+        return [
+            _Place({side: gap, opposite(side): free - gap}, abs(gap - aim))
+            for gap in sums.totals(aim - tolerance, min(aim + tolerance, free))
+        ]
 
-    def candidates(self) -> Iterator[_Candidate]:
-        """Yield every arrangement and place of the form in which each side alone can be filled."""
+    def candidates(self) -> Iterator[tuple[int, _Candidate]]:
+        """Yield every arrangement and place in which each side alone can be filled, cheapest first.
+
+        With each comes a cost that it can't be below: its error and its fewest pieces.
+        """
         if not self._thicknesses:
-            return
+            return iter(())
         across, along = sorted(self.solid, key=along_x)  # left or right; bottom or top
-        names = [self.arrangement] if self.arrangement else list(ARRANGEMENTS)
-        rows = {
-            name: {
-                side: self.row(self.along(side), ARRANGEMENTS[name][side]) for side in SIDES if side not in self.solid
-            }
-            for name in names
-        }
-        cabinet: dict[tuple[int, int, bool], _Wood] = {}
-        for x_gap, x_free, x_error in self._places(across):
-            for y_gap, y_free, y_error in self._places(along):
-                gaps: dict[Side, int] = {
-                    "left": x_gap if across == "left" else x_free,
-                    "right": x_free if across == "left" else x_gap,
-                    "bottom": y_gap if along == "bottom" else y_free,
-                    "top": y_free if along == "bottom" else y_gap,
-                }
-                for name in names:
-                    if all(row is not None for row in rows[name].values()):
-                        candidate = self._candidate(name, gaps, rows[name], x_error + y_error, cabinet)
-                        if candidate is not None:
-                            yield candidate
+        x_places, y_places = self._places(across), self._places(along)
+        families: list[Iterator[tuple[int, _Candidate]]] = []
+        for name in [self.arrangement] if self.arrangement else ARRANGEMENTS:
+            rows: dict[Side, _Row] = {}
+            for side in set(SIDES) - set(self.solid):
+                if row := self.row(self.along(side), ARRANGEMENTS[name][side]):
+                    rows[side] = row
+            if len(rows) < 2:
+                continue
+            # Where the form stands in x says which pieces reach along the bottom and top, and y for the others.
+            for lying, xs in self._by_wood(("bottom", "top"), name, rows, x_places):
+                for standing, ys in self._by_wood(("left", "right"), name, rows, y_places):
+                    woods = {**lying, **standing}
+                    families.append(self._family(name, rows, woods, self._filled(woods, xs), self._filled(woods, ys)))
+        return heapq.merge(*families, key=itemgetter(0))
 
-    def _candidate(
+    def _by_wood(
+        self, sides: tuple[Side, Side], name: str, rows: Mapping[Side, _Row], places: Sequence[_Place]
+    ) -> list[tuple[dict[Side, _Wood], list[_Place]]]:
+        """Group places by the wood that reaches along two sides; places where none does are left out."""
+        groups: dict[tuple[_Wood, ...], list[_Place]] = {}
+        for place in places:
+            woods = [self._wood(side, place.gaps, name, rows.get(side)) for side in sides]
+            known = tuple(wood for wood in woods if wood is not None)
+            if len(known) == len(sides):
+                groups.setdefault(known, []).append(place)
+        return [(dict(zip(sides, woods, strict=True)), there) for woods, there in groups.items()]
+
+    def _wood(self, side: Side, gaps: Mapping[Side, int], name: str, row: _Row | None) -> _Wood | None:
+        reach = self.reach(side, gaps, ARRANGEMENTS[name][side], row)
+        if reach is None:
+            return None
+        # Reaches that let the same lengths in share one table.
+        key = (bisect_left(self.lengths, reach[0]), bisect_right(self.lengths, reach[1]), row is not None)
+        if key not in self._cabinet:
+            quoins = {"opening": _grid(self.quoin.most_open), "rest": _grid(self.quoin.rest), "reglets": 2}
+            self._cabinet[key] = _Wood(self._thicknesses, [reach], self._most, **(quoins if row else {}))
+        return self._cabinet[key]
+
+    @cached_property
+    def _cabinet(self) -> dict[tuple[int, int, bool], _Wood]:
+        return {}
+
+    def _filled(self, woods: Mapping[Side, _Wood], places: Sequence[_Place]) -> list[tuple[int, _Place]]:
+        """Return the places whose two gaps can be filled, each with the least that can cost, cheapest first."""
+        filled: list[tuple[int, _Place]] = []
+        for place in places:
+            pieces = [
+                woods[side].fewest(0, self.fill(side, gap), woods[side].reglets) for side, gap in place.gaps.items()
+            ]
+            if None not in pieces:
+                filled.append((place.error * _ERROR + sum(n or 0 for n in pieces) * _PIECE, place))
+        return sorted(filled, key=itemgetter(0))
+
+    def fill(self, side: Side, gap: int) -> int:
+        """Return how much of a gap is left to wood and to the quoins' opening."""
+        return gap if side in self.solid else gap - _grid(self.quoin.closed)
+
+    def _family(
         self,
         name: str,
-        gaps: dict[Side, int],
-        rows: dict[Side, _Row],
-        error: int,
-        cabinet: dict[tuple[int, int, bool], _Wood],
-    ) -> _Candidate | None:
-        woods: list[_Wood] = []
-        fill: list[int] = []
-        for side in SIDES:
-            reach = self.reach(side, gaps, ARRANGEMENTS[name][side], rows.get(side))
-            if reach is None:
-                return None
-            # Reaches that let the same lengths in share one table.
-            key = (bisect_left(self.lengths, reach[0]), bisect_right(self.lengths, reach[1]), side in rows)
-            if key not in cabinet:
-                quoins = {
-                    "opening": _grid(self.quoin.most_open),
-                    "rest": _grid(self.quoin.rest),
-                    "reglets": 2,
-                }
-                cabinet[key] = _Wood(self._thicknesses, [reach], self._most, **(quoins if side in rows else {}))
-            woods.append(cabinet[key])
-            fill.append(gaps[side] - (_grid(self.quoin.closed) if side in rows else 0))
-            if woods[-1].fewest(0, fill[-1], woods[-1].reglets) is None:
-                return None
-        return _Candidate(name, gaps, rows, tuple(woods), tuple(fill), error)
+        rows: Mapping[Side, _Row],
+        woods: Mapping[Side, _Wood],
+        xs: Sequence[tuple[int, _Place]],
+        ys: Sequence[tuple[int, _Place]],
+    ) -> Iterator[tuple[int, _Candidate]]:
+        """Yield each pair of an x and a y, the cheapest pair first, looking no further ahead than it must."""
+        heap = [(xs[0][0] + ys[0][0], 0, 0)] if xs and ys else []
+        while heap:
+            bound, i, j = heapq.heappop(heap)
+            for after_i, after_j in ((i, j + 1), (i + 1, 0)) if j == 0 else ((i, j + 1),):
+                if after_i < len(xs) and after_j < len(ys):
+                    heapq.heappush(heap, (xs[after_i][0] + ys[after_j][0], after_i, after_j))
+            x, y = xs[i][1], ys[j][1]
+            gaps = {**x.gaps, **y.gaps}
+            fill = tuple(self.fill(side, gaps[side]) for side in SIDES)
+            yield bound, _Candidate(name, gaps, rows, tuple(woods[side] for side in SIDES), fill, x.error + y.error)
 
     def row(self, s: int, through: tuple[bool, bool]) -> _Row | None:
         """Return the row of quoins for a side of length s; ``None`` if the side is too short for one."""
@@ -452,35 +492,37 @@ class _Question:
         Of all candidates, the one that may still cost least is looked into, just until it is seen to cost more.
         Candidates share their searches: the same sides often want the same.
         """
-        candidates = list(self.candidates())
+        waiting = self.candidates()
+        nearest = next(waiting, None)
         searches: dict[tuple[tuple[int, int], ...], _Search] = {}
-        parts: list[list[_Search]] = []
-        for c in candidates:
-            mine: list[_Search] = []
-            for sides in c.competing():
-                key = tuple((id(c.woods[n]), c.fill[n]) for n in sides)
-                if key not in searches:
-                    woods = [c.woods[n] for n in sides]
-                    searches[key] = _Search(self._thicknesses, woods, [c.fill[n] for n in sides], self._most)
-                mine.append(searches[key])
-            parts.append(mine)
-        heap = [(self._bound(c, mine), n) for n, (c, mine) in enumerate(zip(candidates, parts, strict=True))]
-        heapq.heapify(heap)
-        while heap and heap[0][0] < _NEVER:
-            bound, n = heapq.heappop(heap)
-            now = self._bound(candidates[n], parts[n])
+        heap: list[tuple[int, int, _Candidate, list[_Search]]] = []
+        tie = count()
+        while nearest or heap:
+            while nearest and (not heap or nearest[0] <= heap[0][0]):
+                bound, c = nearest
+                heapq.heappush(heap, (bound, next(tie), c, self._searches(c, searches)))
+                nearest = next(waiting, None)
+            bound, order, c, parts = heapq.heappop(heap)
+            now = c.error * _ERROR + sum(search.bound for search in parts)
             if now == bound:
-                unsettled = next((search for search in parts[n] if search.dealt is None), None)
+                unsettled = next((search for search in parts if search.dealt is None), None)
                 if unsettled is None:
-                    return self._lay(candidates[n], [search.dealt or [] for search in parts[n]])
+                    return self._lay(c, [search.dealt or [] for search in parts])
                 unsettled.go_on()
-                now = self._bound(candidates[n], parts[n])
-            heapq.heappush(heap, (now, n))
+            if now < _NEVER:
+                heapq.heappush(heap, (max(bound, now), order, c, parts))
         return None
 
-    @staticmethod
-    def _bound(c: _Candidate, searches: Sequence[_Search]) -> int:
-        return c.error * _ERROR + sum(search.bound for search in searches)
+    def _searches(self, c: _Candidate, known: dict[tuple[tuple[int, int], ...], _Search]) -> list[_Search]:
+        """Return a search for each group of competing sides, sharing those already known."""
+        parts: list[_Search] = []
+        for sides in c.competing():
+            key = tuple((id(c.woods[n]), c.fill[n]) for n in sides)
+            if key not in known:
+                woods, fill = [c.woods[n] for n in sides], [c.fill[n] for n in sides]
+                known[key] = _Search(self._thicknesses, woods, fill, self._most)
+            parts.append(known[key])
+        return parts
 
     # --- from hundredths back to the stone -------------------------------------------------------------
 
@@ -597,7 +639,8 @@ class _Search:
             if node in self._seen:
                 pass
             elif sharpness == self._ROUGH:
-                self._push(self._alone(path), self._ALONE, path)
+                alone = self._alone(path)
+                self._push(None if alone is None else max(bound, alone), self._ALONE, path)
             # While a bound is still the lowest there was, no sides have been seen to compete.
             elif sharpness == self._ALONE and bound > self._lowest:
                 together = self._together(path)
