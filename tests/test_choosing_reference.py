@@ -7,23 +7,25 @@ of half hundredths of a point, as the middle of an odd length needs.
 
 from __future__ import annotations
 
+import copy
 import functools
 import itertools
 import math
-import random
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import pytest
-from cases import ARRANGEMENTS, SOLID_SIDES, Case, random_case
+from cases import ARRANGEMENTS, SOLID_SIDES, Case, random_case, tiny_case
 from reference_model import Optimum, optimum
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.form import Form
 from stonework.shop import Chase, Material, Quoin, Shop
 
 CASES = range(300)
-TINY_CASES = range(60)
+TINY_CASES = range(80)
+MORE_TINY_CASES = range(80, 400)
 
 SIDES = ("bottom", "left", "top", "right")
 ENDS = {"bottom": ("left", "right"), "top": ("left", "right"), "left": ("bottom", "top"), "right": ("bottom", "top")}
@@ -47,8 +49,8 @@ def place(points: float) -> int:
     return round(200 * points)
 
 
-# Inputs are rounded to a hundredth of a point, so edges drawn from them may be off by that, twice over.
-SLACK = grid(0.02)
+# Every length read in is rounded to a hundredth of a point, and a long row of quoins is drawn from a dozen.
+SLACK = grid(0.1)
 
 
 class Rules:
@@ -146,27 +148,12 @@ def thickness(pile: Pile) -> int:
 
 
 @functools.cache
-def tiny_case(seed: int) -> Case:
-    """A nearly square form, close to its chase, and a cabinet of half a dozen sizes."""
-    rng = random.Random(seed)
-    width = rng.choice((120.0, 121.5, 130.01))
-    height = width + rng.choice((0.0, 0.0, -3.0, 2.5))
-    gaps = [rng.choice((60.0, 66.0, 72.0, 75.0)) for _ in "xy"]
-    quoin = Quoin("quoin", rng.choice((30.0, 48.0, 50.01)), 18.0, 12.0, 2.0, 3.5, 6.0, rng.choice((60.0, 130.0)))
-    lengths = [width - 9, width - 6, width - 3, width, width + 12, width + 20]
-    sizes = [Material("reglet", rng.choice((4.5, 6.0, 12.0)), rng.choice(lengths)) for _ in range(3)]
-    sizes += [Material("furniture", rng.choice((12.0, 24.0, 36.0, 48.0)), rng.choice(lengths)) for _ in range(2)]
-    chase = Chase("chase", width + gaps[0], height + gaps[1])
-    stock = {size: rng.randint(2, 3) if size.kind == "reglet" else rng.randint(1, 2) for size in sizes}
-    options = {"solid": rng.choice(SOLID_SIDES), "tolerance": rng.choice((6.0, 12.0))}
-    return Case(seed, Form(width, height), chase, Shop("tiny", [chase], stock, [quoin]), options)
-
-
-@functools.cache
 def by_hand(seed: int) -> Optimum | None:
     """Return the best of every way there is to fill a tiny case's chase, or None."""
     case = tiny_case(seed)
-    return min((found for name in ARRANGEMENTS for found in every_way(Rules(case, name))), default=None)
+    only = case.options.get("arrangement")
+    names = [only] if only else ARRANGEMENTS
+    return min((found for name in names for found in every_way(Rules(case, name))), default=None)
 
 
 def every_way(rules: Rules) -> Iterator[Optimum]:
@@ -222,6 +209,88 @@ def side_ways(
             yield pile, openings
 
 
+# --- limits worked out on paper --------------------------------------------------------------------------
+
+
+def bare_case(
+    arrangement: str,
+    *,
+    form: tuple[float, float] = (120, 120),
+    lengths: Mapping[str, float] = MappingProxyType({}),
+    quoin: Mapping[str, float] = MappingProxyType({}),
+    target: tuple[float, float] = (60, 61),
+    tolerance: float = 0,
+    left: tuple[int, float] = (1, 60),
+    top: tuple[int, float] = (2, 6),
+) -> Case:
+    """Return a case with just the wood it needs, no piece of which will do on another side.
+
+    The gaps are 60 at the left and top, 61 at the bottom and right. Wood is 6 shorter than the form unless
+    ``lengths`` says otherwise; the quoins, one a side, can't open. ``left`` is how many pieces of what thickness
+    fill the left side, and ``top`` how many reglets of what thickness go with the top's one piece of 30.
+    """
+    width, height = form
+    cut = {"bottom": width - 6, "left": height - 6, "top": width - 6, "right": height - 6} | lengths
+    stock = {
+        Material("furniture", 61, cut["bottom"]): 1,
+        Material("furniture", left[1], cut["left"]): left[0],
+        Material("furniture", 30, cut["top"]): 1,
+        Material("reglet", top[1], cut["top"]): top[0],
+        Material("furniture", 33, cut["right"]): 1,
+        Material("reglet", 5, cut["right"]): 2,
+    }
+    chase = Chase("bare", width + left[0] * left[1] + 61, height + 61 + 48 + top[0] * top[1])
+    measures = {"length": 48, "closed": 18, "travel": 2, "reserve": 2, "rest": 0, "gap": 6, "span": 300} | quoin
+    shop = Shop("bare", [chase], stock, [Quoin("bare", **measures)])
+    options = {"target": target, "tolerance": tolerance, "arrangement": arrangement}
+    return Case(0, Form(width, height), chase, shop, options)
+
+
+CLOCKWISE, ANTICLOCKWISE, TOP_BOTTOM, LEFT_RIGHT = ARRANGEMENTS
+
+LIMITS = {
+    # Blocked at both ends: from 6 to 12 shorter than the form's 120.
+    "longest between blocked ends": lambda d: bare_case(TOP_BOTTOM, lengths={"left": 114 + d}),
+    "shortest between blocked ends": lambda d: bare_case(TOP_BOTTOM, lengths={"left": 108 - d}),
+    # Blocked at one: from 120 - 3 - 6 to 120 - 3 and the gap it runs into less 3.
+    "longest into the top gap": lambda d: bare_case(CLOCKWISE, lengths={"left": 174 + d}),
+    "longest into the bottom gap": lambda d: bare_case(ANTICLOCKWISE, lengths={"left": 175 + d}),
+    "longest into the left gap": lambda d: bare_case(CLOCKWISE, lengths={"bottom": 174 + d}),
+    "longest into the right gap": lambda d: bare_case(ANTICLOCKWISE, lengths={"bottom": 175 + d}),
+    "longest on a quoin side": lambda d: bare_case(CLOCKWISE, lengths={"right": 175 + d}),
+    "shortest from a blocked high end": lambda d: bare_case(ANTICLOCKWISE, lengths={"left": 111 - d}),
+    "shortest from a blocked low end": lambda d: bare_case(CLOCKWISE, lengths={"left": 111 - d}),
+    # Free at both: from 12 shorter than the form to 6 shorter than the chase's 120 + 60 + 61.
+    "longest in the chase": lambda d: bare_case(TOP_BOTTOM, lengths={"bottom": 235 + d}),
+    "shortest between free ends": lambda d: bare_case(TOP_BOTTOM, lengths={"bottom": 108 - d}),
+    # A row of one quoin. It shifts 3 - (120 - 154) / 2 = 20, a sixth of the side. Centred, it runs 57 beyond
+    # the form at either end, to 3 from the chase at the left; or 58, to 3 from it at the right.
+    "longest row between blocked ends": lambda d: bare_case(
+        LEFT_RIGHT, quoin={"length": 114 + d}, lengths={"right": 120}
+    ),
+    "longest row that may shift": lambda d: bare_case(
+        CLOCKWISE, quoin={"length": 154 + d}, lengths={"top": 160, "right": 160}
+    ),
+    "longest row to the left": lambda d: bare_case(
+        TOP_BOTTOM, form=(120, 260), quoin={"length": 234 + d}, lengths={"top": 235}
+    ),
+    "longest row to the right": lambda d: bare_case(
+        TOP_BOTTOM, form=(120, 260), left=(1, 62), target=(62, 61), quoin={"length": 236 + d}, lengths={"top": 237}
+    ),
+    "shortest wood for a row": lambda d: bare_case(
+        TOP_BOTTOM, form=(120, 260), quoin={"length": 200}, lengths={"top": 200 - d}
+    ),
+    "thickest quoin": lambda d: bare_case(CLOCKWISE, quoin={"closed": 18 + d}),
+    "widest opening": lambda d: bare_case(CLOCKWISE, quoin={"closed": 16 - d, "reserve": 0}),
+    "farthest from the target": lambda d: bare_case(CLOCKWISE, target=(60, 67 + d), tolerance=6),
+    "twelve of a size on a solid side": lambda d: bare_case(
+        CLOCKWISE, left=(12 + bool(d), 4), target=(48 + 4 * bool(d), 61)
+    ),
+    "twelve of a size on a quoin side": lambda d: bare_case(CLOCKWISE, top=(12 + bool(d), 7)),
+}
+"""Cases that fit, each of which no longer does once it is a hundredth of a point (or a piece) past its limit."""
+
+
 # --- a lockup as it lies ---------------------------------------------------------------------------------
 
 
@@ -230,6 +299,11 @@ def choose(case: Case) -> dict[str, Any] | None:
         return choose_lockup(case.form, case.chase, case.shop, **case.options).to_dict()
     except NoLockup:
         return None
+
+
+@functools.cache
+def chosen(make: Callable[[int], Case], seed: int) -> dict[str, Any] | None:
+    return choose(make(seed))
 
 
 def wood_of(items: list[dict[str, Any]]) -> Pile:
@@ -366,25 +440,68 @@ def test_the_reference_and_the_chooser_find_what_trying_every_way_finds(seed):
     assert (optimum(case), ours) == (by_hand(seed), by_hand(seed)), described(case)
 
 
-@pytest.mark.parametrize("seed", CASES)
-def test_the_chooser_finds_the_reference_optimum(seed):
-    case = random_case(seed)
-    record = choose(case)
+@pytest.mark.parametrize("limit", LIMITS)
+def test_a_limit_lies_where_it_was_worked_out(limit):
+    within, beyond = LIMITS[limit](0.0), LIMITS[limit](0.01)
+    record = choose(within)
+    assert optimum(within) is not None
+    assert record is not None and not faults(within, record)
+    assert optimum(beyond) is None
+    assert choose(beyond) is None
+
+
+@pytest.mark.parametrize(
+    ("make", "seed"),
+    [*((random_case, seed) for seed in CASES), *((tiny_case, seed) for seed in MORE_TINY_CASES)],
+)
+def test_the_chooser_finds_the_reference_optimum_and_breaks_no_rule(make, seed):
+    case, record = make(seed), chosen(make, seed)
     ours, theirs = record and measured(case, record), optimum(case)
     assert ours == theirs, f"chosen {ours}, reference {theirs}; {described(case)}"
+    assert record is None or not faults(case, record), described(case)
 
 
-@pytest.mark.parametrize("seed", CASES)
-def test_a_chosen_lockup_breaks_no_rule(seed):
-    case = random_case(seed)
-    record = choose(case)
-    if record:
-        assert not faults(case, record), described(case)
+def turned_about(record: dict[str, Any]) -> None:
+    """Name the other pinwheel."""
+    record["arrangement"] = ARRANGEMENTS[1 - ARRANGEMENTS.index(record["arrangement"])]
+
+
+def moved(record: dict[str, Any]) -> None:
+    record["form"]["x"] += 1
+
+
+def shortened(record: dict[str, Any]) -> None:
+    record["items"][0]["length"] -= 12
+
+
+def one_less(record: dict[str, Any]) -> None:
+    record["items"].pop()
+
+
+def slid(record: dict[str, Any]) -> None:
+    """Slide a row's first quoin along."""
+    quoin = next(item for item in record["items"] if item["kind"] == "quoin")
+    quoin["x" if quoin["side"] in ("bottom", "top") else "y"] += 1
+
+
+def reversed_order(record: dict[str, Any]) -> None:
+    """Count every side's items inward."""
+    for item in record["items"]:
+        item["order"] = -item["order"]
+
+
+@pytest.mark.parametrize("spoil", [turned_about, moved, shortened, one_less, slid, reversed_order])
+def test_a_spoiled_lockup_shows_its_faults(spoil):
+    pinwheels = ((seed, chosen(random_case, seed)) for seed in CASES)
+    seed, record = next((n, r) for n, r in pinwheels if r and r["arrangement"] in ARRANGEMENTS[:2])
+    spoiled = copy.deepcopy(record)
+    spoil(spoiled)
+    assert not faults(random_case(seed), record)
+    assert faults(random_case(seed), spoiled)
 
 
 def test_the_cases_are_a_fair_mix():
-    cases = [random_case(seed) for seed in CASES]
-    records = [choose(case) for case in cases]
+    cases, records = [random_case(seed) for seed in CASES], [chosen(random_case, seed) for seed in CASES]
     ample, scarce = records[0::2], records[1::2]
     for half in (ample, scarce):
         fitting = sum(record is not None for record in half)
@@ -393,4 +510,4 @@ def test_the_cases_are_a_fair_mix():
     assert {record["arrangement"] for _, record in fitted} == set(ARRANGEMENTS)
     assert {case.options["solid"] for case, _ in fitted} == set(SOLID_SIDES)
     tiny = sum(by_hand(seed) is not None for seed in TINY_CASES)
-    assert len(TINY_CASES) / 4 < tiny < len(TINY_CASES)
+    assert len(TINY_CASES) / 8 < tiny < len(TINY_CASES)

@@ -233,7 +233,6 @@ def changed_in_place(sound, path, value):
     return record
 
 
-@pytest.mark.xfail(raises=OverflowError, reason="math.isfinite is asked of a whole number too large for a float")
 @pytest.mark.parametrize("value", [10**400, -(10**400)], ids=["huge", "huge below nothing"])
 @pytest.mark.parametrize("path", [("form", "x"), ("chase", "width"), ("items", 1, "thickness")], ids=named)
 def test_a_whole_number_too_large_for_points_is_refused(sound, path, value):
@@ -294,14 +293,6 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
 @pytest.mark.parametrize("record", [None, 1, "a lockup", [], True, {}])
 def test_a_record_is_a_table(record):
     assert "lockup" in refusal(record)
-
-
-@pytest.mark.xfail(reason="a record may draw a piece larger or smaller than the size it is counted as")
-@pytest.mark.parametrize("path", [("items", 0, "height"), ("items", 1, "width"), ("items", 1, "length")], ids=named)
-def test_a_piece_is_drawn_as_large_as_it_says(sound, path):
-    # Or the rules, which look at the drawn rectangle and count the written size, would judge two pieces.
-    there = sound.to_dict()["items"][path[1]]
-    assert f"item {path[1] + 1}" in refusal(changed(sound.to_dict(), path, there[path[2]] + 10.0)).lower()
 
 
 scraps = st.recursive(

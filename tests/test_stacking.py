@@ -6,7 +6,7 @@ import itertools
 from collections import Counter
 
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from stonework.stacking import Sums, fewest_pieces
 
@@ -157,6 +157,7 @@ def allowed(chosen, position, required, required_from, owed):
     return sum(chosen[required_from:]) >= required
 
 
+@settings(max_examples=500)
 @given(questions(), st.integers(0, 4), st.data())
 def test_fewest_against_trying_every_way(question, owed, data):
     sizes, counts, required, required_from, low, high = question
@@ -173,6 +174,7 @@ def test_fewest_against_trying_every_way(question, owed, data):
     assert sums.fewest(position, low, high, owed) == ours  # from memory
 
 
+@settings(max_examples=500)
 @given(questions(), st.integers(0, 4), st.integers(0, 6), st.data())
 def test_can_against_trying_every_way(question, owed, pieces, data):
     sizes, counts, required, required_from, low, high = question
@@ -221,6 +223,8 @@ def test_two_reglets_are_owed_whatever_else_would_do():
     assert sums.fewest(0, 6, 6) is None
     assert Sums([24, 12, 6], [5, 5, 5], 100).fewest(0, 24, 24) == 1
     assert Sums([24, 12, 6], [5, 1, 0], 100, required=2, required_from=1).fewest(0, 36, 36) is None
+    # One piece of furniture and one reglet make 36; with two reglets owed it takes three of 12.
+    assert Sums([24, 12], [1, 5], 100, required=2, required_from=1).fewest(0, 36, 36) == 3
 
 
 def test_nothing_is_made_of_no_pieces():
