@@ -31,6 +31,7 @@ FAULTS = (
     "quoins on two sides that meet",
     "quoin within its travel",
     "quoins in the middle third",
+    "quoins on wood all along",
     "room for a quoin",
     "what the cabinet holds",
     "in its place",
@@ -178,6 +179,7 @@ class Break:
     why: str = ""
     shop: Callable[[Shop], Shop] = lambda shop: shop
     found: int = 1
+    also: str = ""
 
 
 BREAKS = {
@@ -274,6 +276,13 @@ BREAKS = {
         lambda it: changed(through_at_the_top(it), "top", 3, length=140, low=1),
         "too short for a quoin",
         lambda shop: replace(shop, quoins=(*shop.quoins, replace(shop.quoins[0], name="long", length=140))),
+        also="quoins on wood all along",  # where there is no room for a quoin there is none for its reglets
+    ),
+    "a reglet that leaves a quoin's end bare": Break(
+        "quoins on wood all along",
+        "top quoin",
+        lambda it: changed(it, "top", 4, low=it.seen_from("top", it.quoins("top")[0]).low + 24, length=100),
+        "2 picas of its outer face",
     ),
     "one reglet more than the cabinet has": Break(
         "what the cabinet holds",
@@ -362,7 +371,7 @@ def broken(sound: Lockup, small_shop: Shop, name: str) -> tuple[Lockup, Shop]:
 @pytest.mark.parametrize("name", BREAKS)
 def test_one_thing_wrong_is_the_one_thing_found(sound, small_shop, name):
     way = BREAKS[name]
-    findings = judge(*broken(sound, small_shop, name))
+    findings = [finding for finding in judge(*broken(sound, small_shop, name)) if finding.rule != way.also]
     assert [finding.rule for finding in findings] == [way.rule]
     (finding,) = findings
     assert finding.severity == ("caution" if way.rule in CAUTIONS else "fault")
@@ -398,7 +407,8 @@ def test_a_finding_is_said_in_plain_sentences(sound, small_shop, name):
 def test_every_rule_says_who_says_so(sound, small_shop):
     sources = {}
     for name, way in BREAKS.items():
-        sources[way.rule] = judge(*broken(sound, small_shop, name))[0].source
+        (found, *_) = [f for f in judge(*broken(sound, small_shop, name)) if f.rule == way.rule]
+        sources[way.rule] = found.source
     assert set(sources) == set(rule_names())
     # Vaughn 1912, MacKellar 1893, Savage 1841, Stewart 1919; what is no more than the trade's habit says so.
     for rule, source in sources.items():
@@ -547,7 +557,7 @@ def test_a_row_is_judged_by_its_own_middle(sound, small_shop):
     both = with_items(
         lockup, (replace(i, x=i.x + 25) if i.side == "top" and i.kind == "quoin" else i for i in lockup.items)
     )
-    assert rules_found(both, small_shop) == {"quoins in the middle third"}
+    assert rules_found(both, small_shop) - {"quoins on wood all along"} == {"quoins in the middle third"}
 
 
 def with_quoin(shop: Shop, length: float) -> Shop:
@@ -559,7 +569,8 @@ def test_how_long_a_quoin_may_be_between_two_sides(sound, small_shop, length, fo
     # 144 less 3 points at each end.
     lockup = without(changed(through_at_the_top(sound), "top", 3, length=length, low=141 - length), "right", 3)
     shop = with_quoin(small_shop, length)
-    rules = rules_found(lockup, shop) - {"no gap from form to chase", "quoins on two sides that meet"}
+    rules = rules_found(lockup, shop)
+    rules -= {"no gap from form to chase", "quoins on two sides that meet", "quoins on wood all along"}
     assert rules == ({"room for a quoin"} if found else set())
 
 
@@ -569,7 +580,7 @@ def test_how_long_a_quoin_may_be_beside_one_side(sound, small_shop, length, foun
     lockup = through_at_the_top(sound, ends=("left",))
     lockup = without(changed(lockup, "top", 3, length=length, low=min(3.0, 189.0 - length)), "right", 3)
     rules = rules_found(lockup, with_quoin(small_shop, length))
-    rules -= {"no gap from form to chase", "quoins on two sides that meet"}
+    rules -= {"no gap from form to chase", "quoins on two sides that meet", "quoins on wood all along"}
     assert rules == ({"room for a quoin"} if found else set())
 
 
@@ -631,7 +642,6 @@ def test_how_far_a_piece_may_be_from_its_written_size(sound, small_shop, size, m
     assert rules_found(lockup, small_shop) == ({"true to size"} if found else set())
 
 
-@pytest.mark.xfail(reason="a size is compared either way round, so a quoin on its side passes for one of its thickness")
 def test_a_quoin_on_its_side_is_not_true_to_size(sound, small_shop):
     # Its 36 points of length fill the gap outward, where 21 of thickness are written.
     lockup = changed(sound, "top", 1, thickness=9)
@@ -681,7 +691,6 @@ def test_the_reglet_that_bears_on_the_quoins_is_not_one_piece_too_many(sound, sm
     assert judge(sound, shop) == []
 
 
-@pytest.mark.xfail(reason="only what lies against the form must back it to its ends; the solver asks it of every piece")
 @pytest.mark.parametrize(("side", "order"), [("top", 2), ("right", 2), ("top", 4), ("right", 4)])
 def test_a_quoin_bears_on_wood_for_all_its_length(sound, small_shop, side, order):
     # The reglet covers a third of the quoin.

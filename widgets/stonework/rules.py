@@ -12,7 +12,7 @@ Stewart, *Typesetting*, 1919.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
@@ -39,7 +39,10 @@ BUTTED = "Savage, “Binding”"
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What one rule found: its name, how grave, where, why it matters, what to do, and who says so."""
+    """What one rule found: its name, how grave, where, why it matters, what to do, and who says so.
+
+    ``items`` are the pieces and quoins it is about, if it is about some.
+    """
 
     rule: str
     severity: Severity
@@ -47,12 +50,14 @@ class Finding:
     why: str
     cure: str
     source: str
+    items: tuple[Item, ...] = ()
 
 
 class _Remark(NamedTuple):
     where: str
     why: str
     cure: str
+    items: tuple[Rectangle, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +86,23 @@ class _Scene:
         return [(item, extent) for item, extent in self.seen(side) if extent.near < edge - SLACK]
 
 
-_Rule = Callable[[_Scene], Iterator[_Remark]]
-_RULES: list[tuple[str, Severity, str, _Rule]] = []
+class Rule(NamedTuple):
+    """A rule of the trade: its name, how grave a breach is, what it means in a sentence, and who says so."""
+
+    name: str
+    severity: Severity
+    meaning: str
+    source: str
+    check: _Check
 
 
-def _rule(name: str, severity: Severity, source: str) -> Callable[[_Rule], _Rule]:
-    def keep(check: _Rule) -> _Rule:
-        _RULES.append((name, severity, source, check))
+_Check = Callable[[_Scene], Iterator[_Remark]]
+_RULES: list[Rule] = []
+
+
+def _rule(name: str, severity: Severity, meaning: str, source: str) -> Callable[[_Check], _Check]:
+    def keep(check: _Check) -> _Check:
+        _RULES.append(Rule(name, severity, meaning, source, check))
         return check
 
     return keep
@@ -110,7 +125,15 @@ def judge(
         intent = Intent((chase.width - form.width) / 2, (chase.height - form.height) / 2, tolerance)
     scene = _Scene(lockup, shop, intent)
     findings = [
-        Finding(name, severity, *remark, source) for name, severity, source, check in _RULES for remark in check(scene)
+        Finding(
+            rule.name,
+            rule.severity,
+            *remark[:3],
+            rule.source,
+            tuple(item for item in remark.items if isinstance(item, Item)),
+        )
+        for rule in _RULES
+        for remark in rule.check(scene)
     ]
     return sorted(findings, key=lambda finding: finding.severity != "fault")
 
@@ -120,15 +143,20 @@ def sound(findings: list[Finding]) -> bool:
     return not any(finding.severity == "fault" for finding in findings)
 
 
+def rules() -> tuple[Rule, ...]:
+    """Return every rule, in the order they are asked."""
+    return tuple(_RULES)
+
+
 def rule_names() -> tuple[str, ...]:
     """Return every rule's name, in the order they are asked."""
-    return tuple(name for name, *_ in _RULES)
+    return tuple(rule.name for rule in _RULES)
 
 
 # --- faults -----------------------------------------------------------------------------------------------
 
 
-@_rule("inside the chase", "fault", COMMON)
+@_rule("inside the chase", "fault", "nothing reaches onto the iron", COMMON)
 def _inside(scene: _Scene) -> Iterator[_Remark]:
     chase = scene.lockup.chase
     for rectangle in (scene.lockup.form, *scene.lockup.items):
@@ -141,47 +169,52 @@ def _inside(scene: _Scene) -> Iterator[_Remark]:
         if over > SLACK:
             yield _Remark(
                 _name(rectangle),
-                f"It reaches {write_length(over)} beyond the chase's inner edge, where there is iron.",
+                f"It reaches {_written(over)} beyond the chase's inner edge, where there is iron.",
                 "Use a shorter or thinner piece, or move it.",
+                (rectangle,),
             )
 
 
-@_rule("one place, one piece", "fault", COMMON)
+@_rule("one place, one piece", "fault", "no two things lie over each other", COMMON)
 def _apart(scene: _Scene) -> Iterator[_Remark]:
     for one, other in combinations((scene.lockup.form, *scene.lockup.items), 2):
         across, up = _overlaps(one, other)
         if min(across, up) > SLACK:
             yield _Remark(
                 f"{_name(one)} and {_name(other)}",
-                f"They lie over each other by {write_length(min(across, up))}.",
+                f"They lie over each other by {_written(min(across, up))}.",
                 "Move or shorten one of them.",
+                (one, other),
             )
 
 
-@_rule("backed to its ends", "fault", "Vaughn p. 33: the pressure squarely on the type")
+@_rule(
+    "backed to its ends",
+    "fault",
+    "wood backs every side of the form to within 6 points of its ends",
+    "Vaughn p. 33: the pressure squarely on the type",
+)
 def _backed(scene: _Scene) -> Iterator[_Remark]:
     for side in SIDES:
         length = scene.lockup.side_length(side)
-        backing = sorted(
-            (max(extent.low, 0.0), min(extent.high, length))
+        backing = [
+            extent
             for _, extent in scene.seen(side)
             if abs(extent.near) <= SLACK and extent.low < length and extent.high > 0
-        )
+        ]
         if not backing:
             continue  # a gap in the path, which has a rule of its own
-        reached, bare = 0.0, 0.0
-        for low, high in [*backing, (length, length)]:
-            bare = max(bare, low - reached)
-            reached = max(reached, high)
+        bare = _bare_stretch(backing, 0.0, length)
         if bare > UNBACKED + SLACK:
             yield _Remark(
                 f"{side} side of the form",
-                f"{write_length(bare)} of it has no wood behind it, so the type there can slip or bow out.",
-                f"Back it to within {write_length(UNBACKED)} of each end.",
+                f"{_written(bare)} of it has no wood behind it, so the type there can slip or bow out.",
+                f"Use a piece nearly as long as the form there, or longer: at most {_written(UNBACKED)} may stay bare "
+                "at each end.",
             )
 
 
-@_rule("no gap from form to chase", "fault", COMMON)
+@_rule("no gap from form to chase", "fault", "on every side the pressure can pass from the form to the iron", COMMON)
 def _path(scene: _Scene) -> Iterator[_Remark]:
     for side in SIDES:
         items, gap = scene.seen(side), scene.lockup.gap(side)
@@ -192,44 +225,55 @@ def _path(scene: _Scene) -> Iterator[_Remark]:
                 room = extent.near - max((o.far for o in inside if o.far <= extent.near + SLACK), default=0.0)
                 yield _Remark(
                     f"{side} side, inside {_name(item)}",
-                    f"Nothing touches it there; {write_length(max(room, 0.0))} stands empty and the pressure stops.",
+                    f"Nothing touches it there; {_written(max(room, 0.0))} stands empty and the pressure stops.",
                     "Fill the gap with wood, or push the pieces together.",
+                    (item,),
                 )
                 break
             outside = [Extent(extent.low, extent.high, gap, gap + 1), *(o for one, o in items if one is not item)]
-            if not any(_meets(extent, other) for other in outside):
+            if extent.far < gap - SLACK and not any(_meets(extent, other) for other in outside):
                 yield _Remark(
                     f"{side} side, outside {_name(item)}",
                     f"Nothing touches it there, so it carries no pressure; the chase is "
-                    f"{write_length(max(gap - extent.far, 0.0))} off.",
-                    "Fill the gap with wood, or open the quoins.",
+                    f"{_written(gap - extent.far)} off.",
+                    "Fill the gap with wood, or open the quoins if there are any.",
+                    (item,),
                 )
                 break
         if not items and gap > SLACK:
             yield _Remark(
                 f"{side} side",
-                f"The whole gap of {write_length(gap)} is empty: nothing holds the form there.",
-                "Fill it with furniture and reglet, with quoins on two sides that meet.",
+                f"The whole gap of {_written(gap)} is empty: nothing holds the form there.",
+                "Fill it with wood, and with quoins if this is to be a quoin side.",
             )
 
 
-@_rule("metal against metal", "fault", COMMON)
+@_rule("metal against metal", "fault", "wood stands between form, quoins and chase", COMMON)
 def _metal(scene: _Scene) -> Iterator[_Remark]:
     why = "Metal slips on metal and bruises it; wood grips and gives a little."
     cure = "Put reglet or furniture between them."
     quoins = [item for item in scene.lockup.items if item.kind == "quoin"]
     for one, other in combinations((scene.lockup.form, *quoins), 2):
+        if isinstance(one, Item) and isinstance(other, Item) and one.side == other.side:
+            pattern = pattern_of(one, scene.shop.quoins)
+            if pattern is not None and pattern.gap <= SLACK:
+                continue  # these are made to stand end to end, where nothing presses
         across, up = _overlaps(one, other)
         if min(across, up) >= -SLACK and max(across, up) > SLACK:
-            yield _Remark(f"{_name(one)} and {_name(other)}", why, cure)
+            yield _Remark(f"{_name(one)} and {_name(other)}", why, cure, (one, other))
     chase = scene.lockup.chase
     for metal in (scene.lockup.form, *quoins):
         edges = (metal.x, metal.y, chase.width - metal.x - metal.width, chase.height - metal.y - metal.height)
         if min(edges) <= SLACK:
-            yield _Remark(f"{_name(metal)} and the chase", why, cure)
+            yield _Remark(f"{_name(metal)} and the chase", why, cure, (metal,))
 
 
-@_rule("free ends", "fault", f"{COMMON}; binding: {BINDING}")
+@_rule(
+    "free ends",
+    "fault",
+    "no piece's end stands in the way of wood that moves as the quoins are tightened",
+    f"{COMMON}; binding: {BINDING}",
+)
 def _free_ends(scene: _Scene) -> Iterator[_Remark]:
     for side in scene.lockup.quoin_sides:
         for mover, closing in scene.closes(side):
@@ -239,15 +283,17 @@ def _free_ends(scene: _Scene) -> Iterator[_Remark]:
                 end = scene.lockup.seen_from(side, item)
                 room = closing.near - end.far
                 if -SLACK <= room < CLEAR - SLACK and _shared(closing, end) > SLACK:
+                    left = f"only {_written(room)} is left" if room > SLACK else "no room is left"
                     yield _Remark(
                         f"end of {_name(item)}",
-                        f"{_name(mover).capitalize()} moves toward it as the quoins close, and only "
-                        f"{write_length(max(room, 0.0))} is left: it would bind and take the squeeze from the type.",
-                        f"Use a shorter piece: leave {write_length(CLEAR)} or more.",
+                        f"{_name(mover).capitalize()} moves toward it as the quoins are tightened, and {left}: "
+                        "it would bind and take the squeeze from the type.",
+                        f"Leave {_written(CLEAR)} or more: use a shorter piece, or let it run on past its other end.",
+                        (item,),
                     )
 
 
-@_rule("quoins on two sides that meet", "fault", BOTH_WAYS)
+@_rule("quoins on two sides that meet", "fault", "the quoins push the form into a solid corner", BOTH_WAYS)
 def _quoin_sides(scene: _Scene) -> Iterator[_Remark]:
     sides = scene.lockup.quoin_sides
     if len(sides) == 2 and sides[0] != opposite(sides[1]):
@@ -255,11 +301,11 @@ def _quoin_sides(scene: _Scene) -> Iterator[_Remark]:
     yield _Remark(
         f"quoins on the {' and '.join(sides)}" if sides else "no quoins yet",
         "The form is pushed against two solid sides that meet, one each way; these quoins don't do that.",
-        "Put quoins on two neighbouring sides, and fill the other two solid.",
+        "Put quoins on two neighbouring sides and nowhere else, and fill the other two solid.",
     )
 
 
-@_rule("quoin within its travel", "fault", TRAVEL)
+@_rule("quoin within its travel", "fault", "every quoin can still be tightened, with its reserve to spare", TRAVEL)
 def _travel(scene: _Scene) -> Iterator[_Remark]:
     for item in scene.lockup.items:
         if item.kind != "quoin":
@@ -267,7 +313,10 @@ def _travel(scene: _Scene) -> Iterator[_Remark]:
         quoin = pattern_of(item, scene.shop.quoins)
         if quoin is None:
             yield _Remark(
-                _name(item), f"The shop has no quoin {write_length(item.length)} long.", "Use one of the shop's quoins."
+                _name(item),
+                f"The shop has no quoin {_written(item.length)} long.",
+                "Use one of the shop's quoins.",
+                (item,),
             )
         elif remark := _opening(item, quoin):
             yield remark
@@ -278,26 +327,31 @@ def _opening(item: Item, quoin: Quoin) -> _Remark | None:
     if opening < -SLACK:
         return _Remark(
             _name(item),
-            f"The room is {write_length(-opening)} less than the quoin takes up closed.",
+            f"The room is {_written(-opening)} less than the quoin takes up closed.",
             "Take out some wood.",
+            (item,),
         )
     if opening > quoin.travel + SLACK:
         return _Remark(
             _name(item),
-            f"It would have to open {write_length(opening)}; it travels only {write_length(quoin.travel)}.",
+            f"It would have to open {_written(opening)}; it travels only {_written(quoin.travel)}.",
             "Put in more wood.",
+            (item,),
         )
     if opening > quoin.most_open + SLACK:
         return _Remark(
             _name(item),
-            f"Open {write_length(opening)} of {write_length(quoin.travel)}, it keeps less than "
-            f"{write_length(quoin.reserve)} in reserve for tightening.",
+            f"Open {_written(opening)} of {_written(quoin.travel)}, it keeps less than "
+            f"{_written(quoin.reserve)} in reserve for tightening.",
             "Put in more wood, so that the quoin starts nearer closed.",
+            (item,),
         )
     return None
 
 
-@_rule("quoins in the middle third", "fault", MIDDLE)
+@_rule(
+    "quoins in the middle third", "fault", "the push comes near the middle of the side, so both ends are held", MIDDLE
+)
 def _middle(scene: _Scene) -> Iterator[_Remark]:
     for side in scene.lockup.quoin_sides:
         row, length = scene.row(side), scene.lockup.side_length(side)
@@ -306,13 +360,32 @@ def _middle(scene: _Scene) -> Iterator[_Remark]:
         if off > length / 6 + SLACK:
             yield _Remark(
                 f"{side} quoins",
-                f"Their middle is {write_length(off)} from the middle of the side, outside its middle third: "
+                f"Their middle is {_written(off)} from the middle of the side, outside its middle third: "
                 "they would press one end and let the other go slack.",
                 "Move the row toward the middle of the form's side.",
             )
 
 
-@_rule("room for a quoin", "fault", COMMON)
+@_rule("quoins on wood all along", "fault", "wood meets every quoin over its whole length, on both faces", COMMON)
+def _borne(scene: _Scene) -> Iterator[_Remark]:
+    for side in scene.lockup.quoin_sides:
+        wood = [(item, extent) for item, extent in scene.seen(side) if item.kind != "quoin"]
+        for quoin, row in scene.row(side):
+            for face, touching in (
+                ("inner", [extent for _, extent in wood if _meets(extent, row)]),
+                ("outer", [extent for _, extent in wood if _meets(row, extent)]),
+            ):
+                bare = _bare_stretch(touching, row.low, row.high)
+                if touching and bare > SLACK:
+                    yield _Remark(
+                        _name(quoin),
+                        f"{_written(bare)} of its {face} face has no wood before it, so it would tilt and dig in.",
+                        "Use a longer reglet there, or move it.",
+                        (quoin,),
+                    )
+
+
+@_rule("room for a quoin", "fault", "every quoin side is long enough for its quoin", COMMON)
 def _room(scene: _Scene) -> Iterator[_Remark]:
     for side in scene.lockup.quoin_sides:
         length = scene.lockup.side_length(side)
@@ -325,14 +398,14 @@ def _room(scene: _Scene) -> Iterator[_Remark]:
             if item.length > most + SLACK:
                 yield _Remark(
                     f"{side} side",
-                    f"It is {write_length(length)} long between the pieces that run past it: too short for a quoin of "
-                    f"{write_length(item.length)}.",
+                    f"It is {_written(length)} long between the pieces that run past it: too short for a quoin of "
+                    f"{_written(item.length)}.",
                     "Use a shorter quoin, let this side's pieces run through its corners, or build the form up.",
                 )
                 break
 
 
-@_rule("what the cabinet holds", "fault", COMMON)
+@_rule("what the cabinet holds", "fault", "the cabinet has every piece", COMMON)
 def _cabinet(scene: _Scene) -> Iterator[_Remark]:
     there = _stock(scene.shop)
     for material, used in Counter(_rounded(item.material) for item in scene.lockup.wood).items():
@@ -344,34 +417,40 @@ def _cabinet(scene: _Scene) -> Iterator[_Remark]:
             )
 
 
-@_rule("in its place", "fault", COMMON)
+@_rule("in its place", "fault", "the form stands where it was wanted, near enough", COMMON)
 def _place(scene: _Scene) -> Iterator[_Remark]:
     form, intent = scene.lockup.form, scene.intent
     for off, more, less in ((form.x - intent.x, "far right", "far left"), (form.y - intent.y, "high", "low")):
         if abs(off) > intent.tolerance + SLACK:
             yield _Remark(
                 "the form",
-                f"It stands {write_length(abs(off))} too {more if off > 0 else less}.",
+                f"It stands {_written(abs(off))} too {more if off > 0 else less}.",
                 "Exchange pieces between the two opposite sides.",
             )
 
 
-@_rule("true to size", "fault", COMMON)
+@_rule("true to size", "fault", "every piece takes up the room its size says", COMMON)
 def _true(scene: _Scene) -> Iterator[_Remark]:
     for item in scene.lockup.items:
-        written, drawn = sorted((item.thickness, item.length)), sorted((item.width, item.height))
+        written, drawn = [item.thickness, item.length], [item.height, item.width]
+        if not along_x(item.side):
+            drawn.reverse()
+        if item.kind != "quoin":  # wood may lie turned; a quoin opens one way only
+            written.sort()
+            drawn.sort()
         if any(abs(one - other) > SLACK for one, other in zip(written, drawn, strict=True)):
             yield _Remark(
                 _name(item),
-                f"It takes up {write_length(item.width)} × {write_length(item.height)}, which isn't its size.",
+                f"It takes up {_written(item.width)} × {_written(item.height)}, which isn't its size.",
                 "Measure the piece again and write down what it is.",
+                (item,),
             )
 
 
 # --- cautions ---------------------------------------------------------------------------------------------
 
 
-@_rule("longer outward", "caution", COMMON)
+@_rule("longer outward", "caution", "shorter furniture lies nearer the form, longer furniture outside it", COMMON)
 def _longer_outward(scene: _Scene) -> Iterator[_Remark]:
     for side in SIDES:
         furniture = [item for item, _ in scene.seen(side) if item.kind == "furniture"]
@@ -381,10 +460,11 @@ def _longer_outward(scene: _Scene) -> Iterator[_Remark]:
                     _name(outer),
                     f"It is shorter than {_name(inner)} inside it, whose ends are left without support.",
                     "Change them round: shorter pieces nearer the form.",
+                    (outer,),
                 )
 
 
-@_rule("reglet against a quoin", "caution", COMMON)
+@_rule("reglet against a quoin", "caution", "a quoin bears on reglet, not on furniture", COMMON)
 def _bare(scene: _Scene) -> Iterator[_Remark]:
     for side in scene.lockup.quoin_sides:
         for quoin, row in scene.row(side):
@@ -394,10 +474,11 @@ def _bare(scene: _Scene) -> Iterator[_Remark]:
                         f"{_name(quoin)} and {_name(item)}",
                         "A quoin bruises the furniture it bears on; a reglet is cheaper to lose.",
                         "Put a reglet between them.",
+                        (quoin, item),
                     )
 
 
-@_rule("ends that touch", "caution", BUTTED)
+@_rule("ends that touch", "caution", "no end touches even what stands still", BUTTED)
 def _touching(scene: _Scene) -> Iterator[_Remark]:
     moving = {side: [id(item) for item, _ in scene.closes(side)] for side in scene.lockup.quoin_sides}
     for item in scene.lockup.wood:
@@ -412,6 +493,7 @@ def _touching(scene: _Scene) -> Iterator[_Remark]:
                     f"end of {_name(item)}",
                     f"It touches {_name(other)}. That one stands still, but damp wood swells and then it would bind.",
                     "Leave a little room.",
+                    (item,),
                 )
         start, stop, limit = (
             (item.x, item.x + item.width, scene.lockup.chase.width)
@@ -423,10 +505,11 @@ def _touching(scene: _Scene) -> Iterator[_Remark]:
                 f"end of {_name(item)}",
                 "It touches the chase. That stands still, but damp wood swells and then it would bind.",
                 "Leave a little room.",
+                (item,),
             )
 
 
-@_rule("fewest pieces", "caution", FEWEST)
+@_rule("fewest pieces", "caution", "no side could be filled with fewer pieces", FEWEST)
 def _fewest(scene: _Scene) -> Iterator[_Remark]:
     used = Counter(_rounded(item.material) for item in scene.lockup.wood)
     for side in SIDES:
@@ -447,7 +530,7 @@ def _fewest(scene: _Scene) -> Iterator[_Remark]:
             yield _Remark(
                 f"{side} side",
                 f"{len(inner)} pieces lie where {len(better)} would do: every joint gives a little and can slip.",
-                f"Use {' + '.join(write_length(size / 100) for size in better)} instead.",
+                f"Use {' + '.join(_written(size / 100) for size in better)} instead.",
             )
 
 
@@ -467,6 +550,14 @@ def _shared(one: Extent, other: Extent) -> float:
     return min(one.high, other.high) - max(one.low, other.low)
 
 
+def _bare_stretch(wood: Sequence[Extent], low: float, high: float) -> float:
+    """Return the longest stretch from low to high that no wood covers."""
+    reached, bare = low, 0.0
+    for start, stop in sorted((extent.low, extent.high) for extent in wood):
+        bare, reached = max(bare, min(start, high) - reached), max(reached, stop)
+    return max(bare, high - reached)
+
+
 def _meets(inner: Extent, outer: Extent) -> bool:
     """Say whether the inner one's far face touches the outer one's near face."""
     return abs(inner.far - outer.near) <= SLACK and _shared(inner, outer) > SLACK
@@ -482,6 +573,11 @@ def _stock(shop: Shop) -> Counter[Material]:
     for material, count in shop.stock.items():
         there[_rounded(material)] += count
     return there
+
+
+def _written(points: float) -> str:
+    """Write a distance as finely as anyone can set wood."""
+    return write_length(round(points, 1))
 
 
 def _size(material: Material) -> str:
