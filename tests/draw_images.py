@@ -17,9 +17,9 @@ ROOT = Path(__file__).resolve().parent.parent
 
 
 def plan_of_a_page() -> str:
-    """A page of 30 × 18 picas in the Breakwater school's 8 × 12 chase."""
+    """A page of 27 × 17 picas in the Breakwater school's 8 × 12 chase."""
     shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
-    form = Form(read_length("30 picas"), read_length("18 picas"))
+    form = Form(read_length("27 picas"), read_length("17 picas"))
     view = PlanView()
     view.draw(choose_lockup(form, shop.chase("8 × 12"), shop), shop)
     return view.svg()

@@ -616,6 +616,32 @@ def test_a_side_too_short_for_a_quoin():
     assert choose_lockup(form, chase, two, quoin="short")
 
 
+@pytest.mark.parametrize(
+    ("arrangement", "length", "works"),
+    [
+        # A side of 144 with one corner blocked: the row may start 3 from there and shift a sixth of the side, 24.
+        ("pinwheel-clockwise", 186.0, True),
+        ("pinwheel-clockwise", 186.02, False),
+        # With both blocked it has 144 less 3 at each end; with none, it may run past both.
+        ("left-and-right-through", 138.0, True),
+        ("left-and-right-through", 138.01, False),
+    ],
+)
+def test_how_long_a_side_a_quoin_needs(arrangement, length, works):
+    stock = {Material(kind, n, long): 40 for kind, n in (("reglet", 6.0), ("furniture", 24.0)) for long in (138, 192)}
+    shop = small(stock, length=length)
+    question = Question(Form(144, 144), Chase("any", 384.0, 384.0), shop, {"arrangement": arrangement})
+    lockup = question.answer()
+    assert (lockup is not None) == works
+    if lockup:
+        assert judge(lockup, shop) == []
+    else:
+        assert (
+            "The top side, 12 picas, is too short for the wedge quoin"
+            in why_not(question.form, question.chase, shop, arrangement=arrangement)[0]
+        )
+
+
 def test_a_cabinet_without_reglet(breakwater):
     stock = {material: n for material, n in breakwater.stock.items() if material.kind == "furniture"}
     reasons = why_not(PAGE, breakwater.chases[2], replace(breakwater, stock=stock))

@@ -116,7 +116,7 @@ def test_a_new_form_size_changes_the_picture_and_the_words(page):
     expect(panel.get_by_role("status")).to_contain_text("sound by all")
     plan = panel.get_by_role("img")
     before = plan.get_attribute("aria-label")
-    assert "30 picas wide and 18 picas high" in before
+    assert "27 picas wide and 17 picas high" in before
     plan.scroll_into_view_if_needed()
     keep(page, "choose-before")
 
@@ -150,7 +150,7 @@ def test_a_lockup_is_laid_by_hand_from_the_keyboard(page):
     following = panel.get_by_role("button", name="One next piece")
     following.focus()
     following.press("Enter")
-    expect(said).to_contain_text("Laid the next piece of one good plan, on the bottom.")
+    expect(said).to_contain_text("on the bottom, the next piece of one good plan.")
     back = panel.get_by_role("button", name="Take it back")
     back.focus()
     back.press("Space")

@@ -21,7 +21,7 @@ def plan(bench, breakwater):
 def test_a_plan_laid_piece_by_piece_is_that_plan(bench, plan, breakwater):
     layers = sum(len({item.order for item in plan.on(side)}) for side in ("bottom", "left", "top", "right"))
     for _ in range(layers):
-        assert bench.next_from(plan).startswith("Laid the next piece")
+        assert bench.next_from(plan).endswith("the next piece of one good plan.")
     assert "Nothing is left" in bench.next_from(plan)
     assert sorted(map(str, bench.lockup().items)) == sorted(map(str, plan.items))
     assert judge(bench.lockup(), breakwater) == []
@@ -49,7 +49,7 @@ def test_clearing_can_be_taken_back_and_an_empty_stone_takes_nothing_back(bench)
 def test_a_different_piece_stops_the_hints_and_stays(bench, plan):
     bench.lay("bottom", Material("furniture", 24, 720))
     before = bench.lockup()
-    assert "goes its own way" in bench.next_from(plan)
+    assert "isn't as in the plan" in bench.next_from(plan)
     assert bench.lockup() == before
 
 
@@ -88,3 +88,12 @@ def test_every_step_by_hand_is_judged_without_failing(bench, breakwater):
             assert not sound(judge(bench.lockup(), breakwater))
         bench.lay_quoins(side)
         assert not sound(judge(bench.lockup(), breakwater))
+
+
+def test_another_form_or_chase_can_be_taken_back(bench, breakwater):
+    bench.lay("bottom", Material("furniture", 48, 240))
+    before = bench.lockup()
+    bench.begin(Form(100, 100), breakwater.chase("8 × 12"))
+    assert bench.lockup().items == () and bench.lockup().chase.name == "8 × 12"
+    bench.take_back()
+    assert bench.lockup() == before

@@ -47,7 +47,7 @@ def test_a_new_size_changes_picture_words_and_repr(choose, breakwater):
     assert page(choose) != before
     assert choose.lockup.form.width == pytest.approx(4.5 / 0.013837)
     assert judge(choose.lockup, breakwater) == []
-    assert "4 1/2 in × 18 picas" in repr(choose) and "\n" not in repr(choose)
+    assert "4 1/2 in × 17 picas" in repr(choose) and "\n" not in repr(choose)
 
 
 @pytest.mark.parametrize("typed", ["27", "", "-3 picas", "nonsense", "nan in", "0 pt"])
@@ -109,7 +109,7 @@ def test_pieces_laid_by_hand_are_judged(by_hand):
     control(by_hand, "Lay this piece").click()
     assert "beyond the chase" in said(by_hand)
     control(by_hand, "Take it back").click()
-    assert "Nothing wrong so far" in said(by_hand)
+    assert "Good so far" in said(by_hand)
     control(by_hand, "Take it back").click()
     assert "nothing to take back" in said(by_hand)
 
@@ -139,6 +139,36 @@ def test_a_form_that_no_plan_fits_says_so(by_hand):
     assert "No plan can be given." in said(by_hand)
     control(by_hand, "Form height").value = "29"
     assert "has no unit" in said(by_hand)
+
+
+def test_quoins_on_three_sides_are_a_fault_at_once(by_hand):
+    for side in ("bottom", "top", "left"):
+        control(by_hand, "Side").value = side
+        control(by_hand, "Piece").value = "reglet"
+        control(by_hand, "Lay this piece").click()
+        control(by_hand, "Piece").value = "row of quoins"
+        control(by_hand, "Lay this piece").click()
+    assert "Look again." in said(by_hand) and "nowhere else" in page(by_hand)
+
+
+def test_cautions_wait_until_the_lockup_is_finished(by_hand):
+    control(by_hand, "Thickness").value = 24.0
+    control(by_hand, "Length").value = 240.0
+    control(by_hand, "Lay this piece").click()
+    control(by_hand, "Lay this piece").click()
+    assert "Caution" not in page(by_hand) and "Good so far. Still bottom:" in said(by_hand)
+
+
+def test_another_size_can_be_taken_back_with_all_that_lay_there(by_hand):
+    control(by_hand, "Lay this piece").click()
+    control(by_hand, "Form width").value = "21 picas"
+    assert by_hand.lockup.items == ()
+    control(by_hand, "Form width").value = "21"
+    control(by_hand, "Lay this piece").click()
+    assert "has no unit" in said(by_hand) and by_hand.lockup.items == ()
+    control(by_hand, "Take it back").click()
+    assert len(by_hand.lockup.items) == 1
+    assert control(by_hand, "Form width").value == "20 picas"
 
 
 def test_every_control_has_a_name(choose, by_hand):

@@ -17,7 +17,7 @@ from conftest import sound_lockup
 from hypothesis import given
 from hypothesis import strategies as st
 from stonework.lockup import KINDS, SIDES, Intent, Item, Kind, Lockup, PlacedForm, Side, lay
-from stonework.rules import Finding, judge, rule_names
+from stonework.rules import Finding, judge, rule_names, rules
 from stonework.rules import sound as is_sound
 from stonework.shop import Chase, Material, Quoin, Shop
 
@@ -421,6 +421,25 @@ def test_every_rule_says_who_says_so(sound, small_shop):
     assert "p. 148" in sources["fewest pieces"]
 
 
+def test_every_rule_says_what_it_means():
+    assert tuple(rule.name for rule in rules()) == rule_names()
+    for rule in rules():
+        assert rule.meaning.isprintable()
+        assert len(rule.meaning.split()) > 3
+        assert not COMPUTED_LIMITS.search(rule.meaning)
+        assert rule.severity == ("caution" if rule.name in CAUTIONS else "fault")
+        assert rule.source
+
+
+@pytest.mark.parametrize("name", BREAKS)
+def test_a_finding_holds_the_pieces_it_names(sound, small_shop, name):
+    lockup, shop = broken(sound, small_shop, name)
+    for finding in judge(lockup, shop):
+        for item in finding.items:
+            assert any(item is one for one in lockup.items)
+            assert (f"{item.side} quoin" if item.kind == "quoin" else f"{item.side} {item.order}, ") in finding.where
+
+
 def test_faults_come_before_cautions(sound, small_shop):
     lockup = shifted(changed(sound, "left", 2, length=115), "top", 3, 30.0)
     findings = judge(lockup, owns(lockup, small_shop))
@@ -689,6 +708,17 @@ def test_the_reglet_that_bears_on_the_quoins_is_not_one_piece_too_many(sound, sm
     # 30 points in one piece would take the place of the top's 24 and its bearing reglet of 6: it may not.
     shop = replace(small_shop, stock={**small_shop.stock, Material("furniture", 30.0, 144.0): 3})
     assert judge(sound, shop) == []
+
+
+@pytest.mark.parametrize(("bare", "found"), [(-3.0, False), (0.0, False), (0.04, False), (0.06, True), (5.0, True)])
+@pytest.mark.parametrize("order", [2, 4])
+def test_how_much_of_a_quoin_may_go_without_wood(sound, small_shop, order, bare, found):
+    # The top quoin lies from 54 to 90.
+    for lockup in (
+        changed(sound, "top", order, length=87 - bare),
+        changed(sound, "top", order, low=54 + bare, length=90),
+    ):
+        assert rules_found(lockup, small_shop) == ({"quoins on wood all along"} if found else set())
 
 
 @pytest.mark.parametrize(("side", "order"), [("top", 2), ("right", 2), ("top", 4), ("right", 4)])

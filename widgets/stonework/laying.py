@@ -12,6 +12,7 @@ from typing import Literal
 from stonework.form import Form
 from stonework.lockup import SIDES, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
 from stonework.shop import Chase, Material, Quoin, Shop
+from stonework.units import write_length
 
 BY_HAND = "by hand"
 CLEAR = 3.0  # how far inside the form's corner a leaning piece stops, in points
@@ -54,9 +55,13 @@ class Bench:
     ) -> None:
         self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
         self.quoin = quoin or shop.quoins[0]
-        self.target = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
         self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[Stacks] = []
+        self._before: list[tuple[Form, Chase, Stacks]] = []
+
+    @property
+    def target(self) -> tuple[float, float]:
+        """Where the form's lower left corner should stand: with the form in the middle of the chase."""
+        return (self.chase.width - self.form.width) / 2, (self.chase.height - self.form.height) / 2
 
     @property
     def can_take_back(self) -> bool:
@@ -87,11 +92,16 @@ class Bench:
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self._stacks = self._before.pop()
+            self.form, self.chase, self._stacks = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
         self._change({side: () for side in SIDES})
+
+    def begin(self, form: Form, chase: Chase) -> None:
+        """Put another form on the stone, or take another chase; ``take_back`` brings all back as it was."""
+        self.clear()
+        self.form, self.chase = form, chase
 
     def finish(self, plan: Lockup) -> None:
         """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""
@@ -106,12 +116,18 @@ class Bench:
                     mine.kind != "quoin" and mine.thickness != planned.thickness
                 ):
                     return (
-                        f"Your {side} side goes its own way, which may be right too: this plan differs there. "
+                        f"Your {side} side isn't as in the plan I know, so I can't say what comes next. "
                         "Go on yourself, or take pieces back and ask again."
                     )
             if len(here) < len(there):
-                self._put(side, there[len(here)])
-                return f"Laid the next piece of one good plan, on the {side}."
+                piece = there[len(here)]
+                self._put(side, piece)
+                what = (
+                    "the row of quoins"
+                    if piece.kind == "quoin"
+                    else f"{piece.kind} {write_length(piece.thickness)} × {write_length(piece.length)}"
+                )
+                return f"Laid {what} on the {side}, the next piece of one good plan."
         return "Nothing is left to lay: this plan is complete."
 
     def lockup(self) -> Lockup:
@@ -181,5 +197,5 @@ class Bench:
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:
-        self._before.append(self._stacks)
+        self._before.append((self.form, self.chase, self._stacks))
         self._stacks = stacks

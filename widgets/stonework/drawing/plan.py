@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
@@ -27,7 +27,7 @@ STONE, IRON, IRON_EDGE = "#e9ecea", "#3f474d", "#22282c"
 MAPLE, GRAIN, SAWN = "#d8ae74", "#a97f45", "#6b4a1f"
 PALE, BRASS, BRASS_EDGE = "#f6e8c6", "#8d97a0", "#1f2b38"
 LEAD, TYPE, PAPER, INK = "#c3c8cc", "#39414a", "#ffffff", "#1b1b1b"
-NOW = "#b3261e"
+NOW, WRONG = "#0b3d66", "#b3261e"
 
 RAIL = 46.0  # how wide the chase's rails are drawn, in points; a drawing only, no chase was measured for it
 INCH = read_length("1 in")
@@ -42,7 +42,8 @@ Segment = tuple[Corner, Corner]
 class PlanView:
     """A plan view that can be drawn again and again; ``svg`` gives the picture."""
 
-    def __init__(self) -> None:
+    def __init__(self, name: str = "plan") -> None:
+        self._name = name  # two pictures on one page must not share the names of their patterns
         self.figure = Figure(figsize=(_WIDTH, _HEIGHT), facecolor="none")
         self._axes = self.figure.add_axes((0, 0, 1, 1))
         self._axes.set_axis_off()
@@ -55,17 +56,19 @@ class PlanView:
         self._grain = self._area("none", GRAIN, 0.7, 6)
         self._reglet = self._area(PALE, SAWN, 1.1, 5)
         self._wedges = self._area(BRASS, BRASS_EDGE, 1.2, 6, hatch="////")
-        self._now = self._area("none", NOW, 3.2, 8, linestyle=(0, (3, 1.4)))
+        self._now = self._area("none", NOW, 3.2, 8)
+        self._wrong = self._area("none", WRONG, 3.2, 8, linestyle=(0, (3, 1.4)))
         self._ruler = self._area("none", INK, 0.9, 3)
         self._texts: list[Text] = []
         self._used = 0
         self._scale = 1.0  # picture points for each point of the stone
         self._alt = ""
 
-    def draw(self, lockup: Lockup, shop: Shop, *, placed: int | None = None) -> None:
+    def draw(self, lockup: Lockup, shop: Shop, *, placed: int | None = None, wrong: Collection[Item] = ()) -> None:
         """Move every artist to where this lockup needs it; the shop says how its quoins measure closed.
 
-        ``placed`` leaves out what comes later in the placing order, and marks the piece just laid.
+        ``placed`` leaves out what comes later in the placing order, and frames the piece just laid. Items in
+        ``wrong`` get a broken frame and a mark on their labels.
         """
         order = lockup.placing_order()
         shown = order if placed is None else order[:placed]
@@ -73,7 +76,8 @@ class PlanView:
         self._frame(lockup)
         self._draw_form(lockup)
         self._draw_items(shown)
-        self._draw_labels(shown)
+        self._draw_labels(lockup, shown, wrong)
+        self._wrong.set_path(_shapes(_box(item) for item in shown if item in wrong))
         self._draw_rails(lockup, shop, whole=len(shown) == len(order))
         self._draw_ruler(lockup)
         self._now.set_path(_shapes([_box(shown[-1])] if placed is not None and shown else []))
@@ -84,7 +88,7 @@ class PlanView:
     def svg(self) -> str:
         """Return the picture as an SVG element that carries its own description."""
         sink = io.StringIO()
-        with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": "stonework"}):
+        with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": self._name}):
             self.figure.savefig(sink, format="svg", metadata={"Date": None, "Creator": None}, transparent=True)
         drawn = sink.getvalue()
         drawn = drawn[drawn.index("<svg") :]
@@ -136,21 +140,32 @@ class PlanView:
         self._reglet.set_path(_shapes(_box(item) for item in by_kind["reglet"]))
         self._wedges.set_path(_shapes(wedge for item in by_kind["quoin"] for wedge in _wedges(item)))
 
-    def _draw_labels(self, items: tuple[Item, ...]) -> None:
+    def _draw_labels(self, lockup: Lockup, items: tuple[Item, ...], wrong: Collection[Item]) -> None:
         on_side: dict[str, int] = {}
         for number, item in enumerate(items, 1):
             x, y = item.x + item.width / 2, item.y + item.height / 2
+            mark = " ✗" if item in wrong else ""
             if item.kind == "quoin":
-                self._write(x, y, str(number), _LABEL, weight="bold", pill=True)
+                self._write(x, y, f"{number}{mark}", _LABEL, weight="bold", pill=True)
                 continue
-            label = f"{number}: {in_picas(item.thickness)} × {in_picas(item.length)}"
+            label = f"{number}: {in_picas(item.thickness)} × {in_picas(item.length)}{mark}"
             if item.thickness * self._scale < 1.5 * _LABEL:
-                # Too thin to hold its label: neighbours' labels go to opposite ends, clear of the quoins.
                 nth = on_side[item.side] = on_side.get(item.side, 0) + 1
-                free = item.length / 2 - 0.36 * _LABEL * len(label) / self._scale
-                step = max(0.0, min(0.38 * item.length, free)) * (-1) ** nth
+                step = self._beside(lockup, item, 0.62 * _LABEL * len(label) / self._scale, high=nth % 2 == 0)
                 x, y = (x + step, y) if along_x(item.side) else (x, y + step)
             self._write(x, y, label, _LABEL, rotation=0 if along_x(item.side) else 90, pill=True)
+
+    @staticmethod
+    def _beside(lockup: Lockup, item: Item, size: float, *, high: bool) -> float:
+        """Return how far along a piece too thin for its label the label goes: past an end, if there is room.
+
+        Neighbours' labels go to opposite ends, so that they don't meet.
+        """
+        start, end = (item.x, lockup.chase.width) if along_x(item.side) else (item.y, lockup.chase.height)
+        room = end - start - item.length if high else start
+        outside = item.length / 2 + size / 2 + 4
+        inside = min(0.38 * item.length, max(0.0, item.length / 2 - size / 2))
+        return (1 if high else -1) * (outside if room > size + 8 else inside)
 
     def _draw_rails(self, lockup: Lockup, shop: Shop, *, whole: bool) -> None:
         """Write on each rail how wide the gap before it is, and what closes it."""
@@ -212,6 +227,8 @@ def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str
     """Say what fills a side's gap, or how much of it is empty."""
     reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
     empty = lockup.gap(side) - reached
+    if empty < -SLACK:
+        return f"overfull by {write_length(round(-empty, 1))}"
     if empty > SLACK:
         return f"{write_length(round(empty, 1))} still empty"
     return f"quoins open {write_length(round(opening[side], 1))}" if side in opening else "solid"

@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from html import escape
 
-from stonework.lockup import SIDES, Item, Lockup, Side, pattern_of
-from stonework.rules import Finding, rule_names
-from stonework.shop import Shop
+from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, pattern_of
+from stonework.rules import Finding, rule_names, rules
+from stonework.shop import Quoin, Shop
 from stonework.units import PICA, write_length
 
 _FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
@@ -63,9 +63,10 @@ def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
         f"<td>{_size(item, lockup, shop)}</td><td>{item.order}</td></tr>"
         for number, item in enumerate(items, 1)
     )
-    head = "".join(f'<th scope="col">{name}</th>' for name in ("No.", "Side", "What", "Size", "From the form"))
+    head = "".join(f'<th scope="col">{name}</th>' for name in ("No.", "Side", "What", "Size", "Layer"))
     return (
-        '<table class="stonework-table"><caption>Every piece, in the order it goes in (sizes in picas)</caption>'
+        '<table class="stonework-table"><caption>Every piece, in the order it goes in. '
+        "Sizes in picas; layers counted outward from the form</caption>"
         f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
     )
 
@@ -113,6 +114,29 @@ def summary(lockup: Lockup, findings: Sequence[Finding]) -> str:
     return f"{len(lockup.wood)} pieces of wood and {quoins} quoins, {arranged}; {judged}"
 
 
+def outcome(lockup: Lockup, findings: Sequence[Finding]) -> str:
+    """Say whether a finished lockup would hold, and why."""
+    if any(finding.severity == "fault" for finding in findings):
+        return f"This would not hold yet. {summary(lockup, findings)}."
+    return (
+        "This would hold: the quoins push the form into its solid corner, wood stands between metal and metal, "
+        f"and every end that must be free is free. {summary(lockup, findings)}."
+    )
+
+
+def off_target(lockup: Lockup) -> str:
+    """Say how far the form stands from where it was wanted, if the wood can't set it there; else nothing."""
+    if lockup.intent is None:
+        return ""
+    x, y = lockup.form.x - lockup.intent.x, lockup.form.y - lockup.intent.y
+    off = [
+        f"{_written(abs(by))} {more if by > 0 else less}"
+        for by, more, less in ((x, "to the right", "to the left"), (y, "above", "below"))
+        if abs(by) >= 0.05
+    ]
+    return f"The form stands {' and '.join(off)} of the place asked for: the nearest this wood allows." if off else ""
+
+
 def laid_words(lockup: Lockup, placed: int) -> str:
     """Say which piece was just laid, when a lockup is stepped through."""
     items = lockup.placing_order()
@@ -120,7 +144,7 @@ def laid_words(lockup: Lockup, placed: int) -> str:
         return f"The form alone in its chase. {len(items)} pieces are to come."
     item = items[placed - 1]
     what = "a quoin" if item.kind == "quoin" else f"{item.kind} {in_picas(item.thickness)} × {in_picas(item.length)}"
-    return f"Piece {placed} of {len(items)}: {what} on the {item.side}, number {item.order} outward from the form."
+    return f"Piece {placed} of {len(items)}: {what}, on the {item.side}."
 
 
 def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
@@ -130,55 +154,96 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
     """
     found = {finding.rule for finding in findings} | set(waiting)
     told = "".join(
-        f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>, {escape(finding.where)}. "
-        f"{escape(finding.why)} {escape(finding.cure)} <small>({escape(finding.source)})</small></li>"
+        f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>. {escape(_whole(finding))} "
+        f"<small>({escape(finding.source)})</small></li>"
         for finding in findings
     )
-    held = [name for name in rule_names() if name not in found]
+    held = [rule for rule in rules() if rule.name not in found]
     parts = [f'<ul class="stonework-findings">{told}</ul>' if told else ""]
     if held:
-        names = "".join(f"<li>{escape(name)}: holds</li>" for name in held)
+        names = "".join(f"<li><strong>{escape(rule.name)}</strong>: {escape(rule.meaning)}</li>" for rule in held)
         parts.append(
-            f"<details><summary>{len(held)} of {len(rule_names())} rules hold</summary>"
+            f"<details><summary>{len(held)} of {len(rules())} rules hold</summary>"
             f'<ul class="stonework-findings">{names}</ul></details>'
         )
     return "".join(parts)
+
+
+def _whole(finding: Finding) -> str:
+    """Return a finding as sentences."""
+    return f"{finding.where[:1].upper()}{finding.where[1:]}: {finding.why} {finding.cure}"
 
 
 def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int | None = None) -> str:
     """Return everything the plan shows, in words, as HTML; ``placed`` leaves out what isn't laid yet."""
     items = lockup.placing_order()[:placed]
     return (
-        f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
+        f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))} {escape(off_target(lockup))}</p>'
         + (verdict(findings) if placed is None else "")
         + pull_list(lockup)
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
     )
 
 
-# While a side is unfinished these only say that it is; they count once quoins and wood are all there.
-_UNFINISHED = frozenset({"no gap from form to chase", "quoins on two sides that meet", "backed to its ends"})
+def quoin_words(quoin: Quoin) -> str:
+    """Say how a quoin measures."""
+    return (
+        f"The {quoin.name} quoin is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. "
+        f"It opens {_written(quoin.travel)}, of which {_written(quoin.reserve)} must stay in reserve."
+    )
 
 
-def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> tuple[str, bool]:
-    """Say what was just done by hand and how the lockup stands; and whether there is a fault in it."""
-    faults = [f for f in findings if f.severity == "fault" and f.rule not in _UNFINISHED]
+def still_to_do(lockup: Lockup) -> list[str]:
+    """Say what a lockup being laid by hand still lacks."""
+    todo: list[str] = []
+    for side in SIDES:
+        reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
+        if lockup.gap(side) - reached > SLACK:
+            todo.append(f"{side}: {_written(lockup.gap(side) - reached)} to fill")
+    if len(lockup.quoin_sides) < 2:
+        todo.append(f"quoins: on {2 - len(lockup.quoin_sides)} more of the sides, so that two that meet have them")
+    return todo
+
+
+# While there is something to do, these rules only say so.
+_UNFINISHED = frozenset({"no gap from form to chase", "backed to its ends"})
+_QUOIN_SIDES = "quoins on two sides that meet"
+
+
+def hand_faults(lockup: Lockup, findings: Sequence[Finding]) -> list[Finding]:
+    """Return what is wrong already with a lockup being laid by hand; cautions wait until it is finished."""
+    if not still_to_do(lockup):
+        return list(findings)
+    waiting = _UNFINISHED | ({_QUOIN_SIDES} if len(lockup.quoin_sides) < 2 else set())
+    return [finding for finding in findings if finding.severity == "fault" and finding.rule not in waiting]
+
+
+def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> str:
+    """Say what was just done by hand, and how the lockup stands."""
+    faults = [finding for finding in hand_faults(lockup, findings) if finding.severity == "fault"]
     if faults:
-        return f"{done} Look again: {faults[0].where}. {faults[0].why} {faults[0].cure}", True
-    if any(finding.rule in _UNFINISHED for finding in findings):
-        return f"{done} Nothing wrong so far; not finished yet.", False
-    return f"{done} {summary(lockup, findings)}.", False
+        numbers = _numbers(lockup, faults[0])
+        return f"{done} Look again. {_whole(faults[0])}{numbers}"
+    todo = still_to_do(lockup)
+    return f"{done} Good so far. Still {todo[0]}." if todo else f"{done} {outcome(lockup, findings)}"
+
+
+def _numbers(lockup: Lockup, finding: Finding) -> str:
+    """Say how the pieces of a finding are numbered in the picture."""
+    order = lockup.placing_order()
+    numbers = [str(order.index(item) + 1) for item in finding.items]
+    return f" (In the picture: {' and '.join(numbers)}.)" if numbers else ""
 
 
 def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
     """Return the facts of a lockup being laid by hand, as HTML: what is wrong apart from what is still to do."""
-    wrong = [finding for finding in findings if finding.rule not in _UNFINISHED]
-    todo = [finding for finding in findings if finding.rule in _UNFINISHED]
+    wrong, todo = hand_faults(lockup, findings), still_to_do(lockup)
     items = lockup.placing_order()
-    still = "".join(f"<li>{escape(finding.where)}: {escape(finding.cure)}</li>" for finding in todo)
+    still = "".join(f"<li>{escape(words)}</li>" for words in todo)
     return (
         f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
-        + (verdict(wrong, [finding.rule for finding in todo]) if items else "")
+        + (verdict(wrong, {f.rule for f in findings} - {f.rule for f in wrong}) if items else "")
         + (f'<p><strong>Still to do</strong></p><ul class="stonework-findings">{still}</ul>' if todo else "")
+        + f"<p>{escape(' '.join(quoin_words(quoin) for quoin in shop.quoins[:1]))}</p>"
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
     )

@@ -8,7 +8,7 @@ from typing import Any
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
 from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
-from stonework.drawing.words import arrangement_words, facts, laid_words, summary
+from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import Lockup, Side
 from stonework.panels.common import Panel, guarded
@@ -29,7 +29,7 @@ _NAMED = {"description_width": "initial"}
 class ChoosePanel(Panel):
     """Controls for a form and its place; the solver answers as they change, or says why nothing works."""
 
-    def __init__(self, shop: Shop, width: str = "30 picas", height: str = "18 picas", chase: str | None = None) -> None:
+    def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
         chase = chase or shop.chases[0].name
@@ -113,7 +113,7 @@ class ChoosePanel(Panel):
             return
         findings = judge(self.lockup, self._shop)
         whole = self._placed.value == len(self.lockup.items)
-        words = f"{summary(self.lockup, findings)}." if whole else laid_words(self.lockup, self._placed.value)
+        words = outcome(self.lockup, findings) if whole else laid_words(self.lockup, self._placed.value)
         placed = None if whole else self._placed.value
         self.show(words, self.lockup, self._shop, facts(self.lockup, self._shop, findings, placed), placed=placed)
 

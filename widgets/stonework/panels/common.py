@@ -5,14 +5,16 @@ from __future__ import annotations
 import base64
 import functools
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from html import escape
+from itertools import count
 from typing import Any
 
 from ipywidgets import HTML, Box, Button, Layout, VBox
 
 from stonework.drawing import PlanView
 from stonework.lockup import Lockup
+from stonework.rules import Finding
 from stonework.shop import Shop
 
 STYLE = """<style>
@@ -34,7 +36,9 @@ STYLE = """<style>
 .stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
 .stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
 .stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
-.stonework-stale .stonework-plan { opacity: 0.35; }
+.stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
+.stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
+.jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
 .stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
   color: #14211d; font-size: 1.1rem; }
 .stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
@@ -48,6 +52,10 @@ STYLE = """<style>
   text-align: left; }
 @media print { .stonework-controls, .stonework-buttons { display: none; } }
 </style>"""
+
+
+# Every picture on a page needs a name of its own.
+_NUMBERS = count(1)
 
 
 def status(words: str, *, refused: bool = False) -> str:
@@ -73,7 +81,7 @@ class Panel(VBox):
     """A status line, a plan view and its facts in words, below whatever controls a panel adds."""
 
     def __init__(self, controls: list[Any], buttons: list[Any]) -> None:
-        self._view = PlanView()
+        self._view = PlanView(f"plan-{next(_NUMBERS)}")
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
@@ -100,13 +108,14 @@ class Panel(VBox):
         facts: str,
         *,
         placed: int | None = None,
-        wrong: bool = False,
+        wrong: Collection[Finding] = (),
     ) -> None:
-        """Show a lockup, what is said of it (``wrong`` if there is a fault in it), and its facts (HTML)."""
-        self._view.draw(lockup, shop, placed=placed)
+        """Show a lockup, what is said of it, its facts (HTML), and in the picture what the findings are about."""
+        marked = [item for finding in wrong for item in finding.items]
+        self._view.draw(lockup, shop, placed=placed, wrong=marked)
         self._picture.value = self._view.svg()
         self._facts.value = facts
-        self._status.value = status(words, refused=wrong)
+        self._status.value = status(words, refused=bool(wrong))
         self._print.value = ""
         self._picture.remove_class("stonework-stale")
 
