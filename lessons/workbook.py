@@ -39,16 +39,22 @@ NO_NETWORK = re.compile(
 )
 NO_PACKAGE = re.compile(r"no matching distribution found for (\S+)", re.IGNORECASE)
 
-# Run by the Python of .venv. A signed lesson is trusted: its Start button runs it without a question. Signing
-# shares the process, as what both import takes over a second. JupyterLab itself reports an unreadable lesson.
+# Run by the Python of .venv. A signed lesson is trusted: its Start button runs it without a question. A live
+# view that was saved would open as an error, so it is taken out first. Both share JupyterLab's process, as what
+# they import takes over a second. JupyterLab itself reports an unreadable lesson.
 SIGN_AND_OPEN = """
 import contextlib, pathlib, sys
 import nbformat, nbformat.sign
 from jupyterlab.labapp import main
+VIEW = "application/vnd.jupyter.widget-view+json"
 notary = nbformat.sign.NotebookNotary()
-for lesson in pathlib.Path(sys.argv.pop(1)).glob("[0-9]*.ipynb"):
+for path in pathlib.Path(sys.argv.pop(1)).glob("[0-9]*.ipynb"):
     with contextlib.suppress(Exception):
-        notary.sign(nbformat.read(lesson, as_version=4))
+        lesson = nbformat.read(path, as_version=4)
+        outputs = [output for cell in lesson.cells for output in cell.get("outputs", [])]
+        if [1 for output in outputs if output.get("data", {}).pop(VIEW, None)]:
+            nbformat.write(lesson, path)
+        notary.sign(lesson)
 sys.exit(main())
 """
 

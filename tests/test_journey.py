@@ -143,6 +143,24 @@ def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
     expect(page.locator(".stonework-plan")).to_have_count(2)
 
 
+def test_stray_keys_and_clicks_change_the_choice_and_not_the_lesson(page):
+    start(page)
+    panel = page.locator(".stonework-panel").first
+    solid = panel.get_by_label("Solid sides")
+    solid.focus()
+    solid.press("ArrowDown")
+    expect(solid.locator("option:checked")).to_have_text("bottom and right")
+    expect(panel.get_by_role("img")).to_have_attribute("aria-label", re.compile("Left:.*quoin"))
+    button = panel.get_by_role("button", name="Lay them all")
+    button.focus()
+    button.press("d")
+    button.press("d")
+    expect(page.locator(".stonework-panel")).to_have_count(2)
+    page.get_by_role("strong").filter(has_text="You will make").dblclick()
+    expect(page.get_by_role("button", name="Start this lesson")).to_be_visible()
+    expect(page.get_by_role("heading", name="Choose furniture and reglet", exact=True)).to_be_visible()
+
+
 def test_a_lockup_is_laid_by_hand_from_the_keyboard(page):
     start(page)
     panel = page.locator(".stonework-panel").nth(1)
