@@ -13,6 +13,7 @@ import sys
 import urllib.request
 from pathlib import Path
 
+import nbformat
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
@@ -36,6 +37,7 @@ def lab(tmp_path_factory):
     home = tmp_path_factory.mktemp("lab")
     for name in ("lessons", "images"):
         shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
+    _leave_a_dead_view(home / "lessons" / LESSON)
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
@@ -55,6 +57,16 @@ def lab(tmp_path_factory):
     finally:
         server.terminate()
         server.wait(timeout=20)
+
+
+def _leave_a_dead_view(path: Path) -> None:
+    """Save a lesson as JupyterLab does after an evening's work, with live views in it that are live no more."""
+    lesson = nbformat.read(path, as_version=4)
+    panels = [cell for cell in lesson.cells if cell.id in ("choose", "by-hand")]
+    for cell in panels:
+        cell.outputs[0]["data"]["application/vnd.jupyter.widget-view+json"] = {"model_id": "gone", "version_major": 2}
+    assert len(panels) == 2
+    nbformat.write(lesson, path)
 
 
 def _wait_for(url: str, server: subprocess.Popen) -> None:
@@ -138,6 +150,8 @@ def test_a_new_form_size_changes_the_picture_and_the_words(page):
 def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
     expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
     page.get_by_role("heading", name="Choose furniture and reglet", exact=True).click()
+    expect(page.get_by_text("<choose: form 27 picas")).to_be_visible()
+    expect(page.get_by_text("Error displaying widget")).to_have_count(0)
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
     expect(page.locator(".stonework-plan")).to_have_count(2)

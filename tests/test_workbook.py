@@ -468,9 +468,21 @@ def test_the_quiet_settings_are_installed_and_jupyterlab_knows_each():
     installed = Path(sys.prefix) / "etc" / "jupyter" / "labconfig" / quiet.name
     assert installed.read_bytes() == quiet.read_bytes()
     schemas = Path(sys.prefix) / "share" / "jupyter" / "lab" / "schemas"
-    kinds = {"string": str, "boolean": bool}
+    kinds = {"string": str, "boolean": bool, "array": list}
     for plugin, settings in json.loads(quiet.read_text(encoding="utf-8")).items():
         extension, _, name = plugin.partition(":")
         known = json.loads((schemas / extension / f"{name}.json").read_text(encoding="utf-8"))["properties"]
         for setting, value in settings.items():
             assert type(value) is kinds[known[setting]["type"]]
+
+
+def test_each_key_taken_from_jupyterlab_is_one_it_has():
+    # Left alone, these would move or delete a cell while a student chooses from a list.
+    quiet = json.loads((ROOT / "widgets" / "settings" / "default_setting_overrides.json").read_text(encoding="utf-8"))
+    taken = quiet["@jupyterlab/shortcuts-extension:shortcuts"]["shortcuts"]
+    schema = Path(sys.prefix) / "share" / "jupyter" / "lab" / "schemas" / "@jupyterlab" / "notebook-extension"
+    known = json.loads((schema / "tracker.json").read_text(encoding="utf-8"))["jupyter.lab.shortcuts"]
+    for one in taken:
+        assert {k: v for k, v in one.items() if k != "disabled"} in known
+    assert {"ArrowDown", "ArrowUp"} < {keys for one in taken for keys in one["keys"]}
+    assert ["D", "D"] in [one["keys"] for one in taken]

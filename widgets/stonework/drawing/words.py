@@ -131,10 +131,10 @@ def off_target(lockup: Lockup) -> str:
     x, y = lockup.form.x - lockup.intent.x, lockup.form.y - lockup.intent.y
     off = [
         f"{_written(abs(by))} {more if by > 0 else less}"
-        for by, more, less in ((x, "to the right", "to the left"), (y, "above", "below"))
+        for by, more, less in ((x, "further right", "further left"), (y, "higher", "lower"))
         if abs(by) >= 0.05
     ]
-    return f"The form stands {' and '.join(off)} of the place asked for: the nearest this wood allows." if off else ""
+    return f"The form stands {' and '.join(off)} than asked: as near as the fewest pieces allow." if off else ""
 
 
 def laid_words(lockup: Lockup, placed: int) -> str:
@@ -199,9 +199,10 @@ def still_to_do(lockup: Lockup) -> list[str]:
     for side in SIDES:
         reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
         if lockup.gap(side) - reached > SLACK:
-            todo.append(f"{side}: {_written(lockup.gap(side) - reached)} to fill")
+            todo.append(f"{_written(lockup.gap(side) - reached)} to fill on the {side}")
     if len(lockup.quoin_sides) < 2:
-        todo.append(f"quoins: on {2 - len(lockup.quoin_sides)} more of the sides, so that two that meet have them")
+        more = "one more side" if lockup.quoin_sides else "two sides that meet"
+        todo.append(f"quoins to lay on {more}")
     return todo
 
 
