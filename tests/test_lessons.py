@@ -121,5 +121,10 @@ def test_pictures_exist_and_say_what_they_show(lesson):
     assert len(pictures) == text.count("![")
 
 
+def test_a_stray_click_or_key_changes_nothing(lesson):
+    for cell in lesson.cells:
+        assert (cell.metadata.get("editable"), cell.metadata.get("deletable")) == (False, False), cell.id
+
+
 def test_the_kernel_is_the_stock_one(lesson):
     assert lesson.metadata.kernelspec.name == "python3"

@@ -338,7 +338,7 @@ class _Question:
         families: list[Iterator[tuple[int, _Candidate]]] = []
         for name in [self.arrangement] if self.arrangement else ARRANGEMENTS:
             rows: dict[Side, _Row] = {}
-            for side in set(SIDES) - set(self.solid):
+            for side in (side for side in SIDES if side not in self.solid):
                 if row := self.row(self.along(side), ARRANGEMENTS[name][side]):
                     rows[side] = row
             if len(rows) < 2:
@@ -789,6 +789,7 @@ class _Dealer:
 
 # --- why not ------------------------------------------------------------------------------------------
 
+_MANY = 8  # more pieces than a shop would make for one form
 _WIDEST_SEARCH = 96.0  # how far the form is moved, in points, to see whether another place would do
 _FULL = MOST_OF_ONE_SIZE * len(SIDES)
 
@@ -802,7 +803,10 @@ def _reasons(q: _Question) -> Iterator[str]:
             "it needs a larger chase."
         )
     elif full.answer() is not None:
-        yield _lacking(q)
+        lacking = _lacking(q)
+        if lacking.total() > _MANY:  # a shop won't buy those: say first why no mixture it has will do
+            yield from _odd_lengths(q)
+        yield f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."
     else:
         yield from _obstacles(full)
     yield from _remedies(q)
@@ -838,12 +842,24 @@ def _obstacles(q: _Question) -> Iterator[str]:
         for name in names
     ]
     if all(short_sides):
-        side = min(set.union(*short_sides), key=q.along)
+        side = min((side for side in SIDES if side in set.union(*short_sides)), key=q.along)
         yield (
             f"The {side} side, {write_length(q.along(side) / 100)}, is too short for the {q.quoin.name} quoin, "
             f"{write_length(q.quoin.length)} long."
         )
         return
+    odd = list(_odd_lengths(q))
+    yield from odd
+    if not odd:
+        yield (
+            "No mixture of the listed sizes makes up all four gaps with the form near enough to its place: "
+            "allow it to stand a little further off, or change its size by a lead."
+        )
+
+
+def _odd_lengths(q: _Question) -> Iterator[str]:
+    """Say on which sides no furniture is of a length that may lie there."""
+    names = [q.arrangement] if q.arrangement else list(ARRANGEMENTS)
     odd: dict[str, list[Side]] = {}
     for side in SIDES:
         reaches = [reach for name in names if (reach := q.reach_at_target(side, name)) is not None]
@@ -858,15 +874,10 @@ def _obstacles(q: _Question) -> Iterator[str]:
             odd.setdefault(why, []).append(side)
     for why, sides in odd.items():
         yield f"On the {_and(sides)}, {why}"
-    if not odd:
-        yield (
-            "No mixture of the listed sizes makes up all four gaps with the form near enough to its place: "
-            "allow it to stand a little further off, or change its size by a lead."
-        )
 
 
-def _lacking(q: _Question) -> str:
-    """Say which pieces, added to the cabinet, would do: as few as one thickness, else one kind, else all."""
+def _lacking(q: _Question) -> Counter[Material]:
+    """Return pieces that, added to the cabinet, would do: of one thickness if that helps, else one kind, else all."""
     thicknesses = sorted({(m.kind, m.thickness) for m in q.shop.stock}, key=lambda key: (key[0], -key[1]))
     tries = [
         *[lambda m, key=key: (m.kind, m.thickness) == key for key in thicknesses],
@@ -881,8 +892,7 @@ def _lacking(q: _Question) -> str:
         lockup = replace(q, shop=_filled(q.shop, which)).answer()
         if lockup is not None:
             found.append(Counter(item.material for item in lockup.wood) - Counter(q.shop.stock))
-    lacking = _trimmed(q, min(found, key=lambda pieces: pieces.total()))
-    return f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."
+    return _trimmed(q, min(found, key=lambda pieces: pieces.total()))
 
 
 def _trimmed(q: _Question, lacking: Counter[Material]) -> Counter[Material]:
