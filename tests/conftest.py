@@ -78,3 +78,12 @@ def small_shop(sound: Lockup) -> Shop:
     """A shop that owns the sound lockup's chase, its pattern of quoin, and just the wood that lies in it."""
     quoin = Quoin("wedge", length=36, closed=18, travel=12, reserve=4, rest=3, gap=12, span=144)
     return Shop("small", (sound.chase,), Counter(item.material for item in sound.wood), (quoin,))
+
+
+# What takes long comes last, so that a slip shows within seconds.
+SLOW = ("test_choosing.py", "test_choosing_reference.py", ".ipynb", "test_journey.py")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the fast tests first."""
+    items.sort(key=lambda item: next((n for n, end in enumerate(SLOW, 1) if item.path.name.endswith(end)), 0))
