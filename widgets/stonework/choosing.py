@@ -15,7 +15,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import count
+from itertools import chain, count, repeat, starmap
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -181,20 +181,34 @@ class _Wood:
         self.reaches = reaches
         self.opening, self.rest, self.reglets = opening, rest, reglets
         self._thickness = [entry.thickness for entry in thicknesses]
-        # The least length that any number of pieces of each thickness takes up.
-        self._lengths: list[list[int]] = []
+        # The least length that any number of pieces of each thickness takes up, as far as it was asked for.
+        self._shortest: list[list[int]] = [[0] for _ in thicknesses]
+        self._longer: list[Iterator[int]] = []
+        self._counts: list[int] = []
         for entry in thicknesses:
-            sums, room = [0], most // entry.thickness
-            for length, there in entry.lengths:
-                sides = sum(shortest <= length <= longest for shortest, longest in reaches)
-                for _ in range(min(there, sides * MOST_OF_ONE_SIZE, room)):
-                    sums.append(sums[-1] + length)
-                    room -= 1
-            self._lengths.append(sums)
+            fitting = self._fitting(entry.lengths)
+            self._counts.append(min(sum(there for _, there in fitting), most // entry.thickness))
+            self._longer.append(chain.from_iterable(starmap(repeat, fitting)))
         self._first_reglet = sum(entry.kind == "furniture" for entry in thicknesses)
-        counts = [len(sums) - 1 for sums in self._lengths]
-        self._sums = Sums(self._thickness, counts, most, required=reglets, required_from=self._first_reglet)
+        self._sums = Sums(self._thickness, self._counts, most, required=reglets, required_from=self._first_reglet)
         self._least: dict[tuple[int, int, int], int | None] = {}
+
+    def _fitting(self, lengths: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+        """Return the lengths that reach, and how many of each may be used."""
+        if len(self.reaches) == 1:
+            ((shortest, longest),) = self.reaches
+            return [(n, min(there, MOST_OF_ONE_SIZE)) for n, there in lengths if shortest <= n <= longest]
+        sides = [sum(shortest <= n <= longest for shortest, longest in self.reaches) for n, _ in lengths]
+        return [
+            (n, min(there, MOST_OF_ONE_SIZE * many)) for (n, there), many in zip(lengths, sides, strict=True) if many
+        ]
+
+    def _length(self, position: int, pieces: int) -> int:
+        """Return the least length that so many pieces of one thickness take up."""
+        sums = self._shortest[position]
+        while len(sums) <= pieces:
+            sums.append(sums[-1] + next(self._longer[position]))
+        return sums[pieces]
 
     def rivals(self, other: _Wood) -> bool:
         """Say whether two sides want some of the same lengths."""
@@ -203,7 +217,7 @@ class _Wood:
 
     def most_of(self, position: int) -> int:
         """Return how many pieces of the thickness at this position reach."""
-        return len(self._lengths[position]) - 1
+        return self._counts[position]
 
     def owed(self, position: int, owed: int, taken: int) -> int:
         """Return how many reglets are owed after taking some of the thickness at this position."""
@@ -233,7 +247,7 @@ class _Wood:
                 after = left - taken * size
                 if self._sums.can(position + 1, after - self.opening, after, pieces - taken, rest_owed):
                     rest = self.least(position + 1, after, rest_owed)
-                    cost = taken * _PIECE + self._lengths[position][taken] + rest
+                    cost = taken * _PIECE + self._length(position, taken) + rest
                     best = cost if best is None else min(best, cost)
         self._least[key] = best
         return best
