@@ -895,3 +895,9 @@ def test_anything_at_all_is_judged_in_plain_words(lockup):
         assert finding.why.endswith(".")
         assert finding.cure.endswith(".")
         assert not COMPUTED_LIMITS.search(" ".join((finding.where, finding.why, finding.cure, finding.source)))
+
+
+@pytest.mark.parametrize(("tolerance", "found"), [(None, False), (3.0, False), (1.0, True)])
+def test_a_given_tolerance_counts_over_the_lockups_own(sound, small_shop, tolerance, found):
+    lockup = replace(sound, intent=replace(sound.intent, x=sound.form.x - 2.0))
+    assert bool(judge(lockup, small_shop, tolerance=tolerance)) == found

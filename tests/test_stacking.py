@@ -233,3 +233,8 @@ def test_nothing_is_made_of_no_pieces():
     assert sums.totals(0, 20) == [4, 6, 10]
     assert Sums([], [], 20).fewest(0, 0, 5) == 0
     assert Sums([], [], 20).totals(0, 20) == []
+
+
+def test_nothing_makes_up_less_than_nothing():
+    assert fewest_pieces(-5, {1: 3, 5: 3}) is None
+    assert fewest_pieces(0, {1: 3}) == ()

@@ -104,7 +104,8 @@ def choose_lockup(
     Exact over this family. Each corner belongs to one of its two sides (``ARRANGEMENTS``): that side's pieces
     run through it, the other's stop ``clear`` short. The two ``solid`` sides are filled by pieces that add up
     to the gap. On the other two lie any number of pieces, one reglet, a row of quoins and one reglet against
-    the chase. Every piece backs its side to within ``unbacked`` at each end.
+    the chase. No more than twelve of one size lie on a side. Every piece backs its side to within ``unbacked`` at
+    each end.
 
     The best has the fewest pieces; then the form nearest its target; then the quoins nearest their resting
     openings; then the least length of wood. Distances are compared in whole hundredths of a point.
@@ -818,9 +819,9 @@ def _reasons(q: _Question) -> Iterator[str]:
         )
     elif full.answer() is not None:
         lacking = _lacking(q)
-        if lacking.total() > _MANY:  # a shop won't buy those: say first why no mixture it has will do
-            yield from _odd_lengths(q)
-        yield f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."
+        # No shop buys many pieces for one form: then rather say why no mixture it has will do.
+        odd = list(_odd_lengths(q)) if lacking.total() > _MANY else []
+        yield from odd or [f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."]
     else:
         yield from _obstacles(full)
     yield from _remedies(q)
@@ -906,15 +907,18 @@ def _lacking(q: _Question) -> Counter[Material]:
         lockup = replace(q, shop=_filled(q.shop, which)).answer()
         if lockup is not None:
             found.append(Counter(item.material for item in lockup.wood) - Counter(q.shop.stock))
-    return _trimmed(q, min(found, key=lambda pieces: pieces.total()))
+    fewest = min(found, key=lambda pieces: pieces.total())
+    return _trimmed(q, fewest) if fewest.total() <= _MANY else fewest
 
 
 def _trimmed(q: _Question, lacking: Counter[Material]) -> Counter[Material]:
     """Leave out every piece that turns out not to be needed."""
-    for material in lacking.elements():
-        fewer = lacking - Counter([material])
-        if replace(q, shop=_with(q.shop, fewer)).answer() is not None:
-            return _trimmed(q, fewer)
+    for material in list(lacking):
+        while lacking[material]:
+            fewer = lacking - Counter([material])
+            if replace(q, shop=_with(q.shop, fewer)).answer() is None:
+                break
+            lacking = fewer
     return lacking
 
 

@@ -28,6 +28,8 @@ UNBACKED = 6.0  # how much of a side's end may go without wood, in points
 CLEAR = 3.0  # the least room before a piece's end where a neighbour closes on it, in points
 TOLERANCE = 6.0  # how far the form may stand from its place, unless told otherwise, in points
 
+MOST_OF_ONE_SIZE = 12  # more of one size on a side is no lockup anyone would build
+
 COMMON = "common practice"
 BOTH_WAYS = "Vaughn pp. 31–33: solid on one side and one end, quoins on the others"
 BINDING = "Savage, “Binding”; Vaughn p. 33; MacKellar p. 231"
@@ -109,20 +111,18 @@ def _rule(name: str, severity: Severity, meaning: str, source: str) -> Callable[
 
 
 def judge(
-    lockup: Lockup, shop: Shop, *, target: tuple[float, float] | None = None, tolerance: float = TOLERANCE
+    lockup: Lockup, shop: Shop, *, target: tuple[float, float] | None = None, tolerance: float | None = None
 ) -> list[Finding]:
     """Judge a lockup by every rule, faults first.
 
     ``target`` is where the form's lower left corner was meant to stand and ``tolerance`` how far off it may
-    be each way, in points. Without a target, the lockup's own intent counts, or else the middle of the chase.
+    be each way, in points. What isn't given is taken from the lockup's own intent, or else is the middle of the
+    chase and 6 points.
     """
-    if target is not None:
-        intent = Intent(*target, tolerance)
-    elif lockup.intent is not None:
-        intent = lockup.intent
-    else:
-        chase, form = lockup.chase, lockup.form
-        intent = Intent((chase.width - form.width) / 2, (chase.height - form.height) / 2, tolerance)
+    chase, form, wish = lockup.chase, lockup.form, lockup.intent
+    middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+    x, y = target or ((wish.x, wish.y) if wish else middle)
+    intent = Intent(x, y, (wish.tolerance if wish else TOLERANCE) if tolerance is None else tolerance)
     scene = _Scene(lockup, shop, intent)
     findings = [
         Finding(
@@ -524,7 +524,7 @@ def _fewest(scene: _Scene) -> Iterator[_Remark]:
         thicknesses: Counter[int] = Counter()
         for material, count in spare.items():
             if min(lengths) - SLACK <= material.length <= max(lengths) + SLACK if lengths else False:
-                thicknesses[round(material.thickness * 100)] += count
+                thicknesses[round(material.thickness * 100)] += min(count, MOST_OF_ONE_SIZE)
         better = fewest_pieces(sum(round(item.thickness * 100) for item in inner), thicknesses) if inner else None
         if better and len(better) < len(inner):
             yield _Remark(

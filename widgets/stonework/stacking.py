@@ -110,6 +110,8 @@ def fewest_pieces(total: int, stock: Mapping[int, int]) -> tuple[int, ...] | Non
 
     ``stock`` says how many there are of each size. Sizes and total are whole numbers in one unit.
     """
+    if total < 0:
+        return None
     sizes = sorted((size for size, count in stock.items() if count > 0 and size <= total), reverse=True)
     sums = Sums(sizes, [stock[size] for size in sizes], total)
     left = sums.fewest(0, total, total)
