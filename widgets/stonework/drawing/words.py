@@ -232,7 +232,7 @@ def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> str:
 def _numbers(lockup: Lockup, finding: Finding) -> str:
     """Say how the pieces of a finding are numbered in the picture."""
     order = lockup.placing_order()
-    numbers = [str(order.index(item) + 1) for item in finding.items]
+    numbers = [str(number) for number in sorted(order.index(item) + 1 for item in finding.items)]
     return f" (In the picture: {' and '.join(numbers)}.)" if numbers else ""
 
 
