@@ -20,15 +20,25 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from stonework.form import Form
-from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, along_x, lay, opposite
+from stonework.lockup import (
+    CLEAR,
+    MOST_OF_ONE_SIZE,
+    SIDES,
+    TOLERANCE,
+    UNBACKED,
+    Intent,
+    Item,
+    Lockup,
+    PlacedForm,
+    Side,
+    along_x,
+    lay,
+    opposite,
+)
 from stonework.shop import Chase, Material, Quoin, Shop, WoodKind
 from stonework.stacking import Sums
 from stonework.units import write_length
 
-CLEAR = 3.0
-UNBACKED = 6.0
-TOLERANCE = 6.0
-MOST_OF_ONE_SIZE = 12  # of one size on one side
 SOLID: tuple[Side, Side] = ("bottom", "left")
 
 # For each arrangement and side: do its pieces run through the corner at its low end, and at its high end?

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stonework.form import Form
-from stonework.lockup import SIDES, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
+from stonework.lockup import CLEAR, SIDES, TOLERANCE, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
 from stonework.shop import Chase, Material, Quoin, Shop
 from stonework.units import write_length
 
 BY_HAND = "by hand"
-CLEAR = 3.0  # how far inside the form's corner a leaning piece stops, in points
 Lean = Literal["low", "middle", "high"]
 
 
@@ -51,7 +50,7 @@ class Bench:
         *,
         quoin: Quoin | None = None,
         solid: tuple[Side, Side] = ("bottom", "left"),
-        tolerance: float = 6.0,
+        tolerance: float = TOLERANCE,
     ) -> None:
         self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
         self.quoin = quoin or shop.quoins[0]

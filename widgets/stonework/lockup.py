@@ -19,6 +19,11 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 UNIT = "american_point"
 # Less than a thousandth of an inch: finer than wood can be cut or set, coarser than any rounding.
 SLACK = 0.05
+# What the solver keeps to and the judge asks for, in points. The figures are this workbook's own.
+CLEAR = 3.0  # the least room before a piece's end where a neighbour may close on it
+UNBACKED = 6.0  # how much of a side's end may go without wood
+TOLERANCE = 6.0  # how far the form may stand from its place each way, unless told otherwise
+MOST_OF_ONE_SIZE = 12  # pieces of one size on one side
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,18 +17,29 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
 
-from stonework.lockup import SIDES, SLACK, Extent, Intent, Item, Lockup, Rectangle, Side, along_x, opposite, pattern_of
+from stonework.lockup import (
+    CLEAR,
+    MOST_OF_ONE_SIZE,
+    SIDES,
+    SLACK,
+    TOLERANCE,
+    UNBACKED,
+    Extent,
+    Intent,
+    Item,
+    Lockup,
+    Rectangle,
+    Side,
+    along_x,
+    opposite,
+    pattern_of,
+)
 from stonework.shop import Material, Quoin, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import write_length
 
 Severity = Literal["fault", "caution"]
 
-UNBACKED = 6.0  # how much of a side's end may go without wood, in points
-CLEAR = 3.0  # the least room before a piece's end where a neighbour closes on it, in points
-TOLERANCE = 6.0  # how far the form may stand from its place, unless told otherwise, in points
-
-MOST_OF_ONE_SIZE = 12  # more of one size on a side is no lockup anyone would build
 
 COMMON = "common practice"
 BOTH_WAYS = "Vaughn pp. 31–33: solid on one side and one end, quoins on the others"
