@@ -1,7 +1,7 @@
-"""Lengths, read as a printer writes them and written back in picas and points.
+"""Lengths and weights, read as a printer writes them and written back.
 
-Everywhere else in Stonework a length is a plain float in American points. ``read_length`` and
-``write_length`` are the only doors between those floats and words; pint converts behind them.
+Everywhere else in Stonework a length is a plain float in American points and a weight one in pounds. The
+functions here are the only doors between those floats and words; pint converts behind them.
 
 The American point is 0.013837 inch, and twelve make a pica (A. A. Stewart, *Typesetting*, 1919, p. 15).
 pint's own ``point``, ``pica`` and ``printers_point`` are the 1/72-inch kind, which over a 12-inch chase is
@@ -31,11 +31,22 @@ def _points(number: float, unit: str) -> float:
     return float(_registry.Quantity(number, unit).m_as("american_point"))
 
 
+def _pounds(number: float, unit: str) -> float:
+    """Convert a number of a pint unit to pounds."""
+    return float(_registry.Quantity(number, unit).m_as("pound"))
+
+
 PICA = _points(1, "american_pica")
 """American points in a pica: 12."""
 
 POINTS_PER_INCH = _points(1, "inch")
 """American points in an inch: 1 / 0.013837, about 72.27."""
+
+CUBIC_INCH = float(_registry.Quantity(1, "inch**3").m_as("cm**3"))
+"""Cubic centimetres in a cubic inch."""
+
+POUNDS_PER_GRAM = _pounds(1, "gram")
+"""Pounds in a gram."""
 
 # A hundred feet is far beyond any imposing stone, so anything longer is a slip of the hand.
 _LONGEST = _points(100, "foot")
@@ -53,6 +64,19 @@ _WORDS = {
 _UNITS = {word: unit for unit, words in _WORDS.items() for word in words}
 _PARTS = {"american_pica": "american_point", "cicero": "didot", "centimetre": "millimetre"}
 
+_WEIGHTS = {
+    word: unit
+    for unit, words in {
+        "pound": ("lb", "lbs", "pound", "pounds"),
+        "ounce": ("oz", "ounce", "ounces"),
+        "kilogram": ("kg", "kilo", "kilos", "kilogram", "kilograms"),
+        "gram": ("g", "gram", "grams"),
+    }.items()
+    for word in words
+}
+# Ten tons: more than any chase, or the press under it.
+_HEAVIEST = _pounds(10_000, "kilogram")
+
 # What the grammar sees: lower case, single spaces, plain quotes, and every mixed number as "4 1/2". The gap
 # comes first: without it 4½ would turn into 41/2.
 _GAP_IN_A_MIXED_NUMBER = re.compile(r"(?<=[0-9])(?:[-‐‑–]?(?=[¼-¾⅐-⅞])|[-‐‑–](?=[0-9]+\s*[/⁄∕]))")
@@ -69,9 +93,15 @@ _LENGTH = re.compile(
     rf"(?: ?p ?(?P<points>{_NUMBER})"
     rf"| ?(?P<unit>{_UNIT})\.?(?:(?: ?,| and)? ?(?P<number2>{_NUMBER}) ?(?P<unit2>{_UNIT})\.?)?)?"
 )
+_WEIGHT_UNIT = "(?:" + "|".join(_WEIGHTS) + ")"
+_WEIGHT = re.compile(
+    rf"(?P<number>{_NUMBER}) ?(?P<unit>{_WEIGHT_UNIT})\.?"
+    rf"(?:(?: ?,| and)? ?(?P<number2>{_NUMBER}) ?(?P<unit2>oz|ounces?)\.?)?"
+)
 _TWO_MEANINGS = re.compile("(?<![0-9])([1-9][0-9]{0,2}),([0-9]{3})(?![0-9])")
 
 _EXAMPLES = "27 picas 6 pt, 27p6, 18 pt, 4 1/2 in, 114 mm or 20 ciceros"
+_WEIGHT_EXAMPLES = "3 3/4 lb, 3 lb 12 oz, 60 oz or 1.7 kg"
 
 
 def read_length(text: str) -> float:
@@ -107,9 +137,7 @@ def read_length(text: str) -> float:
     else:
         raise ValueError(f"{read} has no unit; write it like {_EXAMPLES}.")
 
-    if doubt := _TWO_MEANINGS.search(plain):
-        small, large = (plain.replace(doubt[0], doubt[1] + mark + doubt[2]) for mark in (".", ""))
-        raise ValueError(f"{read} could mean two lengths; write {small} or {large}, without the comma.")
+    _refuse_two_meanings(read, plain, "lengths")
     try:
         length = sum(_points(_value(number), unit) for number, unit in parts)
     except ZeroDivisionError:
@@ -122,6 +150,41 @@ def read_length(text: str) -> float:
             f"unit, and write it like {_EXAMPLES}."
         )
     return length
+
+
+def read_weight(text: str) -> float:
+    """Read a weight such as ``3 3/4 lb``, ``3 lb 12 oz``, ``60 oz`` or ``1,7 kg``. Returns pounds.
+
+    Raises ``ValueError``, its text one sentence: what was read, what is wrong with it and what would be
+    understood.
+    """
+    read, plain = f"“{_shown(text)}”", _plain(text)
+    match = _WEIGHT.fullmatch(plain)
+    if match is None or (match["unit2"] and _WEIGHTS[match["unit"]] != "pound"):
+        wrong = "No weight was written" if not plain else f"{read} can't be read as a weight"
+        raise ValueError(f"{wrong}; write it like {_WEIGHT_EXAMPLES}.")
+    _refuse_two_meanings(read, plain, "weights")
+    try:
+        pounds = _pounds(_value(match["number"]), _WEIGHTS[match["unit"]])
+        if match["unit2"]:
+            pounds += _pounds(_value(match["number2"]), "ounce")
+    except ZeroDivisionError:
+        raise ValueError(f"{read} divides by nought; write a weight like {_WEIGHT_EXAMPLES}.") from None
+    if not pounds <= _HEAVIEST:
+        raise ValueError(f"{read} is more than ten tons; look again at the number, and write it like 3 3/4 lb.")
+    return pounds
+
+
+def write_weight(pounds: float) -> str:
+    """Write a weight in pounds as ``3.8 lb (1.7 kg)``; below a pound as ``9.6 oz (272 g)``.
+
+    Raises ``ValueError``, its text one sentence, unless ``pounds`` is a finite number from nothing up.
+    """
+    if not (math.isfinite(pounds) and pounds >= 0):
+        raise ValueError(f"{pounds} pounds can't be written as a weight; it takes a number from nothing up, like 3.75.")
+    if pounds < 1:
+        return f"{pounds * 16:.1f} oz ({pounds / POUNDS_PER_GRAM:.0f} g)"
+    return f"{pounds:.1f} lb ({pounds / POUNDS_PER_GRAM / 1000:.1f} kg)"
 
 
 def write_length(points: float) -> str:
@@ -142,6 +205,12 @@ def write_length(points: float) -> str:
     if rest or not picas:
         words.append(f"{rest / 100:g} pt")
     return ("−" if hundredths < 0 else "") + " ".join(words)
+
+
+def _refuse_two_meanings(read: str, plain: str, what: str) -> None:
+    if doubt := _TWO_MEANINGS.search(plain):
+        small, large = (plain.replace(doubt[0], doubt[1] + mark + doubt[2]) for mark in (".", ""))
+        raise ValueError(f"{read} could mean two {what}; write {small} or {large}, without the comma.")
 
 
 def _plain(text: str) -> str:
