@@ -12,7 +12,7 @@ import pytest
 from conftest import ROOT
 from hypothesis import example, given
 from hypothesis import strategies as st
-from stonework.shop import Chase, Material, Quoin, Shop, ShopFileError
+from stonework.shop import Body, Chase, Material, Quoin, Shop, ShopFileError
 
 PICA = 12.0
 INCH = 1 / 0.013837  # A. A. Stewart, Typesetting, 1919, p. 15: the point is .013837 inch
@@ -107,6 +107,28 @@ def test_the_quoins_are_those_of_the_file(breakwater):
     for quoin, table in zip(breakwater.quoins, written, strict=True):
         assert asdict(quoin) == {key: text if key == "name" else in_points(text) for key, text in table.items()}
         assert quoin.most_open == quoin.travel - quoin.reserve > quoin.rest
+
+
+def test_the_spaces_are_those_of_the_trade(breakwater):
+    # A. A. Stewart, Typesetting, 1919, p. 18 (grade A): the point-system spaces, from the thinnest to the em.
+    stewart = {
+        6: (1, 1.5, 2, 2.5, 3, 6),
+        8: (1, 1.5, 2, 2.5, 3, 4, 8),
+        10: (1.5, 2, 2.5, 3, 4, 5, 10),
+        12: (2, 2.5, 3, 4, 5, 6, 12),
+    }
+    kept = {body.size: tuple(body.spaces) for body in breakwater.bodies}
+    assert {size: kept[size] for size in stewart} == {size: pytest.approx(spaces) for size, spaces in stewart.items()}
+    # An 18-point em in fractions, from a page on type (grade B): en 9, 3-em 6, 4-em 4 1/2, 5-em 3.6.
+    assert kept[18] == pytest.approx((3.6, 4.5, 6, 9, 18))
+
+
+def test_leads_slugs_and_thins_are_those_of_the_trade(breakwater):
+    # Stewart 1919, p. 21 (grade A): leads of 1, 1 1/2, 2 and 3 points, slugs of 6, 12, 18 and 24; p. 20: the
+    # copper thin is half a point, the brass one a point.
+    assert breakwater.leads == pytest.approx((1, 1.5, 2, 3))
+    assert set(breakwater.slugs) < {6.0, 12.0, 18.0, 24.0}
+    assert breakwater.thins == pytest.approx((0.5, 1))
 
 
 def test_the_file_says_what_is_invented():
@@ -320,6 +342,39 @@ MISTAKES = {
         [('name = "small wedge"', 'name = "medium wedge"')],
         ["quoin", "“medium wedge” is used twice", "its own name"],
     ),
+    "no type": (
+        [(TEXT[TEXT.index("[[type]]") : TEXT.index("[spacing]")], "")],
+        ["type is missing", "at least one [[type]] table was expected"],
+    ),
+    "no leads": (
+        [('leads = ["1 pt", "1 1/2 pt", "2 pt", "3 pt"]', "")],
+        ["spacing.leads is missing", "a list of thicknesses", "thinnest first"],
+    ),
+    "leads in disorder": (
+        [('leads = ["1 pt", "1 1/2 pt"', 'leads = ["2 pt", "1 1/2 pt"')],
+        ["spacing.leads", "each thicker than the one before was expected"],
+    ),
+    "a lead of no thickness": (
+        [('leads = ["1 pt"', 'leads = ["0 pt"')],
+        ["spacing.leads, entry 1", "more than nothing was expected"],
+    ),
+    "an empty list of slugs": (
+        [('slugs = ["6 pt", "12 pt"]', "slugs = []")],
+        ["spacing.slugs", "[] was read", "a list of thicknesses"],
+    ),
+    "spaces without the em": (
+        [('"5 pt", "10 pt"]', '"5 pt"]')],
+        ["type 3.spaces", "the widest was read as 5 pt", "the em, as wide as the body's 10 pt, was expected last"],
+    ),
+    "two bodies of one size": (
+        [('body = "8 pt"\nspaces = ["1 pt", "1 1/2 pt", "2 pt", "2 1/2 pt", "3 pt", "4 pt", "8 pt"]',
+          'body = "6 pt"\nspaces = ["6 pt"]')],
+        ["type", "“6 pt” is used twice", "its own name"],
+    ),
+    "an unknown strip": (
+        [('thins = ["1/2 pt"', 'papers = ["1/4 pt"')],
+        ["spacing.papers isn't a key this file knows", "leads, slugs, thins"],
+    ),
     "an empty name": (
         [('name = "6 × 9"', 'name = " "')],
         ["chase 2.name", "' ' was read", "a name in quotation marks"],
@@ -435,6 +490,13 @@ def test_a_file_with_the_least_in_it(tmp_path):
         rest = "6 pt"
         gap = "0 pt"
         span = "10 picas"
+        [[type]]
+        body = "10 pt"
+        spaces = ["5 pt", "10 pt"]
+        [spacing]
+        leads = ["2 pt"]
+        slugs = ["6 pt"]
+        thins = ["1/2 pt"]
         """,
         encoding="utf-8",
     )
@@ -444,6 +506,10 @@ def test_a_file_with_the_least_in_it(tmp_path):
         (Chase("only", 100.0, 90.0),),
         {Material("furniture", 24.0, 120.0): 0, **{Material("reglet", 6.0, n): count for n, count in reglet.items()}},
         (Quoin("wedge", 36.0, 12.0, 6.0, 0.0, 6.0, 0.0, 120.0),),
+        (Body(10.0, (5.0, 10.0)),),
+        (2.0,),
+        (6.0,),
+        (0.5,),
     )
 
 

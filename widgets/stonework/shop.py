@@ -1,4 +1,4 @@
-"""What a shop owns: chases, wood furniture, reglet and quoins, read from a file an instructor edits."""
+"""What a shop owns: chases, wood, quoins, type and what spaces it, read from a file an instructor edits."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import math
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, TypeVar
 
@@ -65,20 +66,36 @@ class Quoin:
         return self.travel - self.reserve
 
 
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A size of type in points, and how wide its spaces are, from the thinnest to the em."""
+
+    size: float
+    spaces: Sequence[float]
+
+
 @dataclass(frozen=True)
 class Shop:
-    """What the shop owns. ``stock`` says how many there are of each ``Material``."""
+    """What the shop owns. ``stock`` says how many there are of each ``Material``.
+
+    ``leads`` and ``slugs`` are the strips that go between lines and ``thins`` the brass and copper that go
+    between letters, each by its thickness in points, thinnest first.
+    """
 
     name: str
     chases: Sequence[Chase]
     stock: Mapping[Material, int]
     quoins: Sequence[Quoin]
+    bodies: Sequence[Body] = ()
+    leads: Sequence[float] = ()
+    slugs: Sequence[float] = ()
+    thins: Sequence[float] = ()
 
     def __str__(self) -> str:
         held = {kind: sum(n for m, n in self.stock.items() if m.kind == kind) for kind in ("furniture", "reglet")}
         return (
             f"{self.name}: {len(self.chases)} chases, {held['furniture']} pieces of furniture, "
-            f"{held['reglet']} of reglet, {len(self.quoins)} patterns of quoin."
+            f"{held['reglet']} of reglet, {len(self.quoins)} patterns of quoin, {len(self.bodies)} sizes of type."
         )
 
     def chase(self, name: str) -> Chase:
@@ -139,17 +156,23 @@ def _named(what: str, name: str, among: Sequence[_One]) -> _One:
 # Each reader takes the place it reads from, as the instructor would find it in the file, and either returns
 # a value or raises a sentence about that place.
 
+_STRIPS = ("leads", "slugs", "thins")
 _QUOIN_LENGTHS = ("length", "closed", "travel", "reserve", "rest", "gap", "span")
 
 
 def _read_shop(table: dict[str, Any]) -> Shop:
-    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin"))
+    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin", "type", "spacing"))
     chases = [_read_chase(entry, where) for where, entry in _entries(table, "chase")]
     quoins = [_read_quoin(entry, where) for where, entry in _entries(table, "quoin")]
     _no_twins("chase", [chase.name for chase in chases])
     _no_twins("quoin", [quoin.name for quoin in quoins])
     stock = _read_furniture(_table(table, "furniture", "")) | _read_reglet(_table(table, "reglet", ""))
-    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins))
+    bodies = [_read_body(entry, where) for where, entry in _entries(table, "type")]
+    _no_twins("type", [write_length(body.size) for body in bodies])
+    spacing = _table(table, "spacing", "")
+    _only(spacing, "spacing", _STRIPS)
+    strips = {key: _thicknesses(spacing, key, "spacing") for key in _STRIPS}
+    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins), tuple(bodies), **strips)
 
 
 def _read_chase(entry: dict[str, Any], where: str) -> Chase:
@@ -180,6 +203,30 @@ def _read_quoin(entry: dict[str, Any], where: str) -> Quoin:
             f"at most {write_length(quoin.most_open)} was expected."
         )
     return quoin
+
+
+def _read_body(entry: dict[str, Any], where: str) -> Body:
+    _only(entry, where, ("body", "spaces"))
+    size = _length(_get(entry, "body", where, _A_LENGTH), f"{where}.body")
+    spaces = _thicknesses(entry, "spaces", where)
+    if abs(spaces[-1] - size) > _LEAST:
+        raise ShopFileError(
+            f"{where}.spaces: the widest was read as {write_length(spaces[-1])}; the em, as wide as the body's "
+            f"{write_length(size)}, was expected last."
+        )
+    return Body(size, spaces)
+
+
+def _thicknesses(table: dict[str, Any], key: str, where: str) -> tuple[float, ...]:
+    """Read a list of thicknesses, each thicker than the one before."""
+    expected = 'a list of thicknesses such as ["1 pt", "2 pt"], thinnest first'
+    written = _get(table, key, where, expected)
+    if not isinstance(written, list) or not written:
+        raise ShopFileError(f"{where}.{key}: {written!r} was read; {expected} was expected.")
+    found = tuple(_length(one, f"{where}.{key}, entry {n}") for n, one in enumerate(written, 1))
+    if any(thicker - thinner < _LEAST for thinner, thicker in pairwise(found)):
+        raise ShopFileError(f"{where}.{key}: {written!r} was read; each thicker than the one before was expected.")
+    return found
 
 
 def _read_furniture(table: dict[str, Any]) -> dict[Material, int]:
