@@ -1,0 +1,74 @@
+"""Squaring a form: which edge is short, and which leads or spaces make it up.
+
+A page whose edges differ by one lead hangs: the quoins squeeze its long edge and leave the short one loose (T.
+MacKellar, *The American Printer*, 1893, p. 147). Lengths are points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from stonework.form import SQUARE, Edges, Form
+from stonework.shop import Body, Chase, Shop
+from stonework.stacking import fewest_pieces
+
+Edge = Literal["head", "foot", "left", "right"]
+_GRID = 100  # hundredths of a point, as everywhere that sums must be exact
+_MANY = 12  # more of one thickness than anyone would put in
+
+
+@dataclass(frozen=True, slots=True)
+class Mending:
+    """One short edge, by how many points it is short, and the fewest pieces that make that up.
+
+    ``pieces`` are thicknesses in points, thickest first; there are none if the shop has nothing to make it up
+    to within half a point. ``leads`` says whether they are leads, between lines, or spaces, in lines.
+    """
+
+    edge: Edge
+    short: float
+    leads: bool
+    pieces: tuple[float, ...]
+
+
+def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
+    """Return what would make a form square, for each way it isn't; nothing if it is.
+
+    A short left or right edge wants leads there. A short head or foot wants spaces of the form's body, or
+    thins, in the lines there.
+    """
+    found: list[Mending] = []
+    ways: tuple[tuple[float, Edge, Edge, bool], ...] = (
+        (edges.wider_at_head, "foot", "head", False),
+        (edges.taller_at_left, "right", "left", True),
+    )
+    for difference, if_more, if_less, leads in ways:
+        if abs(difference) > SQUARE:
+            sizes = shop.leads if leads else sorted({*shop.thins, *body.spaces})
+            edge = if_more if difference > 0 else if_less
+            found.append(Mending(edge, abs(difference), leads, make_up(abs(difference), sizes)))
+    return found
+
+
+def make_up(length: float, sizes: Sequence[float]) -> tuple[float, ...]:
+    """Return the fewest sizes that come nearest to a length, to within half a point; nothing if none do."""
+    stock = {round(size * _GRID): _MANY for size in sizes}
+    wanted, most = round(length * _GRID), round(SQUARE * _GRID)
+    for off in range(most + 1):
+        for total in (wanted - off, wanted + off):  # rather a hair loose than a hair proud
+            if total > 0 and (pieces := fewest_pieces(total, stock)):
+                return tuple(piece / _GRID for piece in pieces)
+    return ()
+
+
+def chases_for(form: Form, shop: Shop) -> list[Chase]:
+    """Return the chases that a form fits into, as it lies or turned, the smallest first; room for wood not counted."""
+    sides = sorted((form.width, form.height))
+    fitting = [
+        chase
+        for chase in shop.chases
+        if all(s < c for s, c in zip(sides, sorted((chase.width, chase.height)), strict=True))
+    ]
+    return sorted(fitting, key=lambda chase: chase.width * chase.height)
