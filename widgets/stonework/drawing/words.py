@@ -86,6 +86,37 @@ def pull_list(lockup: Lockup) -> str:
     )
 
 
+def cabinet(shop: Shop, lockup: Lockup) -> str:
+    """Return what the cabinet has left beside a lockup, as an HTML list; lengths in picas, equal counts together."""
+    used = Counter(item.material for item in lockup.wood)
+    left: dict[tuple[str, float], dict[float, int]] = {}
+    for material, count in sorted(shop.stock.items()):
+        left.setdefault((material.kind, material.thickness), {})[material.length] = count - used[material]
+    lines = "".join(
+        f"<li><strong>{kind} {in_picas(thickness)}</strong>: {_runs(lengths) or 'none'}</li>"
+        for (kind, thickness), lengths in left.items()
+    )
+    return (
+        "<details><summary>What the cabinet has left</summary><p>Thicknesses in bold, then lengths, both in picas, "
+        f'and how many of each.</p><ul class="stonework-findings">{lines}</ul></details>'
+    )
+
+
+def _runs(lengths: dict[float, int]) -> str:
+    """Return lengths and counts in words, a run of lengths with one count as “10 to 40: 6 each”."""
+    runs: list[tuple[list[float], int]] = []
+    for length, count in lengths.items():
+        if runs and runs[-1][1] == count and abs(length - runs[-1][0][-1] - PICA) <= SLACK:
+            runs[-1][0].append(length)
+        else:
+            runs.append(([length], count))
+    return "; ".join(
+        f"{in_picas(run[0])} to {in_picas(run[-1])}: {count} each" if len(run) > 1 else f"{in_picas(run[0])}: {count}"
+        for run, count in runs
+        if count > 0
+    )
+
+
 def _written(points: float) -> str:
     return write_length(round(points, 1))
 
