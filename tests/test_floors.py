@@ -17,12 +17,15 @@ FLOORS = (
     {"units"},
     {"shop", "form"},
     {"lockup", "stacking"},
-    {"choosing", "rules", "laying"},
+    {"choosing", "rules", "laying", "squaring"},
     {"drawing"},
+    {"exercises"},
     {"panels"},
 )
+PACKAGES = {"drawing", "exercises", "panels"}
 COMPUTING = set.union(*FLOORS[:4])
-WIDGETS = {"ipywidgets", "matplotlib", "traitlets", "IPython"}
+WIDGETS = {"ipywidgets", "traitlets", "IPython"}
+PICTURES = {"matplotlib"}
 VISIBLE = {"README.md", "DEVELOPERS.md", "requirements.txt", "lessons", "widgets", "tests", "images"}
 
 MODULES = sorted(PACKAGE.rglob("*.py"))
@@ -62,7 +65,7 @@ def wrong_way(source: str, path: Path) -> list[str]:
     found = []
     for name in sorted(imported(source, path)):
         first, *rest = name.split(".")
-        if first == "stonework" and (not rest or rest[0] != part(path) or part(path) not in {"drawing", "panels"}):
+        if first == "stonework" and (not rest or rest[0] != part(path) or part(path) not in PACKAGES):
             other = rest[0] if rest else ""
             known = any(other in parts for parts in FLOORS)
             if not known or floor(other) >= floor(part(path)):
@@ -123,18 +126,27 @@ def test_the_test_of_imports_sees_every_spelling(module, line, allowed):
     assert (wrong_way(line, PACKAGE / module) == []) == allowed
 
 
-@pytest.mark.parametrize("path", [p for p in MODULES if part(p) in COMPUTING], ids=ids)
-def test_computing_knows_nothing_of_widgets(path):
+@pytest.mark.parametrize("path", [p for p in MODULES if part(p) != "panels"], ids=ids)
+def test_nothing_below_the_panels_knows_widgets(path):
     roots = {name.split(".")[0] for name in imported(path.read_text(encoding="utf-8"), path)}
     assert not roots & WIDGETS
+    if part(path) in COMPUTING:
+        assert not roots & PICTURES
 
 
-def test_computing_loads_no_widgets():
-    ask = "import sys, stonework.choosing, stonework.rules; print(*sys.modules)"
+@pytest.mark.parametrize(
+    ("modules", "unwanted"),
+    [
+        (("stonework.choosing", "stonework.rules", "stonework.squaring"), WIDGETS | PICTURES),
+        (("stonework.drawing", "stonework.exercises"), WIDGETS),
+    ],
+)
+def test_what_lies_below_the_panels_loads_no_widgets(modules, unwanted):
+    ask = f"import sys, {', '.join(modules)}; print(*sys.modules)"
     run = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True)
     loaded = set(run.stdout.split())
-    assert {"stonework.choosing", "stonework.rules"} <= loaded
-    assert not loaded & WIDGETS
+    assert set(modules) <= loaded
+    assert not loaded & unwanted
 
 
 def test_pint_is_the_business_of_units_alone():

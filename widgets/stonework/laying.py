@@ -51,16 +51,19 @@ class Bench:
         quoin: Quoin | None = None,
         solid: tuple[Side, Side] = ("bottom", "left"),
         tolerance: float = TOLERANCE,
+        target: tuple[float, float] | None = None,
     ) -> None:
         self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
+        self._target = target
         self.quoin = quoin or shop.quoins[0]
         self._stacks: Stacks = {side: () for side in SIDES}
         self._before: list[tuple[Form, Chase, Stacks]] = []
 
     @property
     def target(self) -> tuple[float, float]:
-        """Where the form's lower left corner should stand: with the form in the middle of the chase."""
-        return (self.chase.width - self.form.width) / 2, (self.chase.height - self.form.height) / 2
+        """Where the form's lower left corner should stand: in the middle of the chase, unless told otherwise."""
+        middle = ((self.chase.width - self.form.width) / 2, (self.chase.height - self.form.height) / 2)
+        return self._target or middle
 
     @property
     def can_take_back(self) -> bool:
@@ -78,7 +81,7 @@ class Bench:
             "middle": (s - material.length) / 2,
             "high": CLEAR,
         }[lean]
-        self._put(side, Laid(material.kind, material.thickness, material.length, (low,)))
+        self.put(side, Laid(material.kind, material.thickness, material.length, (low,)))
 
     def lay_quoins(self, side: Side) -> None:
         """Lay a row of quoins outside what lies on a side: as many as it needs, in its middle."""
@@ -86,7 +89,15 @@ class Bench:
         number = math.ceil(s / quoin.span)
         step = quoin.length + quoin.gap
         first = (s - (number * step - quoin.gap)) / 2
-        self._put(side, Laid("quoin", quoin.closed, quoin.length, tuple(first + n * step for n in range(number))))
+        self.put(side, Laid("quoin", quoin.closed, quoin.length, tuple(first + n * step for n in range(number))))
+
+    def take_off(self, side: Side) -> Laid | None:
+        """Take the outermost layer off a side and return it; ``None`` if nothing lies there."""
+        if not self._stacks[side]:
+            return None
+        *rest, outermost = self._stacks[side]
+        self._change({**self._stacks, side: tuple(rest)})
+        return outermost
 
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
@@ -120,7 +131,7 @@ class Bench:
                     )
             if len(here) < len(there):
                 piece = there[len(here)]
-                self._put(side, piece)
+                self.put(side, piece)
                 what = (
                     "the row of quoins"
                     if piece.kind == "quoin"
@@ -192,7 +203,8 @@ class Bench:
     def _length(self, side: Side) -> float:
         return self.form.width if along_x(side) else self.form.height
 
-    def _put(self, side: Side, layer: Laid) -> None:
+    def put(self, side: Side, layer: Laid) -> None:
+        """Put a whole layer, as one was taken off, outside what lies on a side."""
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:

@@ -1,0 +1,11 @@
+"""Questions that a student answers alone, and the sheet that keeps the answers."""
+
+from stonework.exercises.choose_furniture import FURNISHING
+from stonework.exercises.measure_the_form import MEASURING
+from stonework.exercises.question import Question
+from stonework.exercises.sheet import AnswerSheet
+
+QUESTIONS: dict[str, Question] = {question.id: question for question in (*MEASURING, *FURNISHING)}
+"""Every question by its id."""
+
+__all__ = ["QUESTIONS", "AnswerSheet", "Question"]

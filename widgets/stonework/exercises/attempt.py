@@ -1,0 +1,57 @@
+"""One student at one question: the answer, how it stands, the hints taken, and what the sheet remembers."""
+
+from __future__ import annotations
+
+from stonework.exercises.question import Outcome, Question
+from stonework.exercises.sheet import Answer, AnswerSheet
+from stonework.shop import Shop
+
+_BEGIN = Outcome("not attempted", "Nothing is answered yet.")
+_OLDER = Outcome(
+    "not attempted",
+    "What stands here was answered when this question read otherwise. Look at it again, then press Check.",
+)
+
+
+class Attempt:
+    """A question with a student's numbers in it, taken up where the answer sheet left off.
+
+    An answer kept for another version of the lesson, or for other numbers, comes back as text alone.
+    """
+
+    def __init__(self, question: Question, shop: Shop, sheet: AnswerSheet) -> None:
+        self.question, self.sheet = question, sheet
+        self.variant = question.variant(sheet.number, shop)
+        self.hints: tuple[str, ...] = ()
+        self.solved = False
+        kept = sheet.answer(question.id)
+        self.text = kept.text if kept else ""
+        self._checked = self.text
+        self.outcome = _BEGIN
+        if kept is not None:
+            current = (kept.version, kept.mark) == (question.version, self.variant.mark)
+            self.outcome = self.variant.check(kept.text) if current else _OLDER
+
+    @property
+    def stale(self) -> bool:
+        """Whether the answer has changed since it was judged."""
+        return self.outcome.standing != "not attempted" and self.text != self._checked
+
+    @property
+    def words(self) -> str:
+        """How the answer stands, in sentences."""
+        if self.stale:
+            return f"Your answer has changed: press Check. About the one before: {self.outcome.words}"
+        return self.outcome.words
+
+    def check(self) -> None:
+        """Judge the answer as it is now, and keep it."""
+        self.outcome = self.variant.check(self.text)
+        self._checked = self.text
+        if self.text.strip():
+            answer = Answer(self.text, self.question.version, self.variant.mark)
+            self.sheet.keep(self.question.id, answer, standing=self.outcome.standing)
+
+    def hint(self) -> None:
+        """Show one more hint, if there is one."""
+        self.hints = self.variant.hints[: len(self.hints) + 1]

@@ -1,0 +1,491 @@
+"""The questions of lesson 1: reading the gauge, adding up a page, squareness and weight."""
+
+from __future__ import annotations
+
+from stonework.drawing.gauge import SLUG, GaugeView
+from stonework.drawing.page import PageView
+from stonework.drawing.picture import Picture
+from stonework.drawing.squareness import SquareView
+from stonework.drawing.true_point import FALSE_POINT, difference
+from stonework.exercises.numbers import Numbers
+from stonework.exercises.question import Choice, Length, Misreading, Question, Variant, Weight
+from stonework.form import Content, Cut, Edges, Form, Lines, Strip
+from stonework.shop import Shop
+from stonework.squaring import Edge, make_up
+from stonework.units import PICA, POINTS_PER_INCH, read_length, write_length, write_weight
+
+LESSON, VERSION = "01-measure-the-form", 1
+_READING = 0.6  # how near a reading must come, in points: the lens shows single ones
+TEXT_BODIES = (6.0, 12.0)  # the smallest and largest body that a page of text is set in here, in points
+
+
+def _points(length: float) -> str:
+    return f"{length:g} pt"
+
+
+def _text_bodies(shop: Shop) -> list[float]:
+    return [body.size for body in shop.bodies if TEXT_BODIES[0] <= body.size <= TEXT_BODIES[1]]
+
+
+def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
+    """Return the question what the gauge says along one edge of a form."""
+    length = getattr(edges, edge)
+    picas, points = divmod(round(length, 2), PICA)
+    upright = edge in ("left", "right")
+    start, end = ("head", "foot") if upright else ("left end", "right end")
+    roads = [
+        Misreading(
+            _points(length + PICA),
+            "That is one pica too many: it is what you get by counting the marks. Nought is a mark too; "
+            "what counts is the spaces between them.",
+        ),
+        Misreading(
+            _points(PICA * picas),
+            "That is the last whole pica. The form goes on a little past that mark: the lens shows how many points.",
+        ),
+        Misreading(
+            _points(PICA * (picas + points / 10)),
+            "That is what you get by writing the points as tenths. There are twelve points in a pica, not ten: "
+            "write picas and points apart, as in 2 picas 5 pt.",
+        ),
+        Misreading(
+            _points(length / POINTS_PER_INCH * PICA),
+            "That is the number on the other edge of the gauge, where it counts inches. Read the edge that lies at "
+            "the form.",
+        ),
+    ]
+    if upright:
+        roads.append(
+            Misreading(
+                _points(length - 2 * SLUG),
+                "That is the depth of the lines, from the first to the last. The slugs at head and foot are part of "
+                "the form: the wood bears on them.",
+            )
+        )
+
+    def picture(name: str) -> Picture:
+        view = GaugeView(name)
+        view.draw(edges, edge)
+        return view
+
+    return Variant(
+        task=f"The gauge lies along the {edge} edge of this form, its nought at the {start}. How long is the edge?",
+        reader=Length(tolerance=_READING),
+        right=_points(length),
+        why="The furniture on this side bears on this edge from end to end.",
+        hints=(
+            f"Read the last numbered mark before the form ends at the {end}, then count the picas after it. Every "
+            "fifth pica has a number.",
+            "The lens shows the end many times larger: there the numbers are picas, and each small mark is one point. "
+            "Count the points past the last pica.",
+        ),
+        solution=f"The last whole pica passed is {picas:g}. Under the lens the form ends {points:g} points past it. "
+        f"Together: {write_length(length)}, or {_points(length)}.",
+        misreadings=_apart(roads, length),
+        picture=picture,
+        facts={"width": max(edges.head, edges.foot), "height": max(edges.left, edges.right)},
+    )
+
+
+def _apart(roads: list[Misreading], right: float) -> tuple[Misreading, ...]:
+    """Leave out the wrong roads that end too near the right one, or another, to be told from it."""
+    kept: list[Misreading] = []
+    ends = [right]
+    for road in roads:
+        end = read_length(road.answer)
+        if all(abs(end - other) > 2 * _READING for other in ends):
+            kept.append(road)
+            ends.append(end)
+    return tuple(kept)
+
+
+def practice_form(number: int) -> Edges:
+    """Return the edges of the form with this number; one in three has an edge that is a lead short."""
+    numbers = Numbers("practice form", number)
+    width = PICA * numbers.whole(14, 33) + numbers.whole(0, 11)
+    height = PICA * numbers.whole(10, 26) + numbers.whole(0, 11)
+    sides = {"head": width, "foot": width, "left": height, "right": height}
+    if numbers.whole(1, 3) == 1:
+        sides[numbers.one_of(tuple(sides))] -= 2
+    return Edges(**sides)
+
+
+def _read_the_gauge(numbers: Numbers, shop: Shop) -> Variant | None:
+    width = PICA * numbers.whole(14, 33)
+    height = PICA * numbers.whole(10, 26) + numbers.whole(3, 11)
+    variant = gauge_reading(Edges(width, width, height, height), numbers.one_of(("left", "right")))
+    return variant if len(variant.misreadings) > 3 else None
+
+
+def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
+    chase = numbers.one_of(shop.chases)
+    picas = numbers.whole(2, 5) * 6
+    if chase.width - PICA * picas < 10 * PICA or difference(chase.width) < 1.6:
+        return None
+    inches = chase.width / POINTS_PER_INCH
+    room = chase.width - PICA * picas
+    counted = chase.width / FALSE_POINT
+    return Variant(
+        task=f"A chase is {inches:.4g} inches wide inside. A form {picas} picas wide goes into it. How much room is "
+        "left for furniture and quoins, left and right together? The point is 0.013837 inch. Reckon to a tenth of a "
+        "point.",
+        reader=Length(tolerance=0.4),
+        right=f"{room:.2f} pt",
+        why="Wood is cut to picas. Count the chase in sixths of an inch and your stack comes out short by the "
+        "difference, in a gap that was to be filled exactly.",
+        hints=(
+            "First turn the width of the chase into points: divide the inches by 0.013837.",
+            f"Then take away the form: {picas} picas are {picas} × 12 = {PICA * picas:g} points.",
+        ),
+        solution=f"{inches:.4g} ÷ 0.013837 = {chase.width:.2f} points. Less {PICA * picas:g} points of form: "
+        f"{room:.2f} points, or {write_length(room)}.",
+        misreadings=(
+            Misreading(
+                _points(counted - PICA * picas),
+                "That is what you get with six picas to the inch. A true pica is a little less than a sixth: over "
+                f"this chase the difference is {difference(chase.width):.2f} points.",
+            ),
+            Misreading(
+                _points(room / 2),
+                "That is the room on one side, if the form stands in the middle. The question asks for both together.",
+            ),
+            Misreading(
+                f"{chase.width:.4f} pt",
+                "That is the whole chase. Take the form away: what is left is the room.",
+            ),
+        ),
+        facts={"chase": chase.width, "form": PICA * picas},
+    )
+
+
+def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
+    inches = numbers.whole(8, 24)
+    length = inches * POINTS_PER_INCH
+    off = difference(length)
+    return Variant(
+        task=f"A stonehand counts six picas to the inch all along {inches} inches of chase. By how many points is the "
+        "count too small? Reckon to a tenth of a point.",
+        reader=Length(tolerance=0.15),
+        right=f"{off:.2f} pt",
+        why="Over a chase it comes to a lead or more: a gap too small for any reglet, and too large to leave.",
+        hints=(
+            f"Counting six picas, or 72 points, to the inch gives {inches} × 72 = {inches * 72} points.",
+            f"The true number is {inches} ÷ 0.013837. Take one from the other.",
+        ),
+        solution=f"{inches} ÷ 0.013837 = {length:.2f} points; {inches} × 72 = {inches * 72}. "
+        f"The difference is {off:.2f} points.",
+        misreadings=(
+            Misreading(
+                f"{inches / 0.0138 - inches * 72:.2f} pt",
+                "That is what 0.0138 inch to the point gives. The figure goes on: 0.013837. Over a whole chase the "
+                "last two digits count.",
+            ),
+            Misreading(
+                f"{difference(POINTS_PER_INCH):.2f} pt",
+                "That is the error of a single inch. It adds up with every inch of the chase.",
+            ),
+            Misreading(
+                "0 pt",
+                "It isn't nothing. Six picas are 0.996 inch, not a whole one: look at the two rules in the picture "
+                "above, at their right ends.",
+            ),
+        ),
+        facts={"length": length},
+    )
+
+
+def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
+    bodies, leads = _text_bodies(shop), [lead for lead in shop.leads if lead < 6]
+    if not (bodies and leads and shop.slugs):
+        return None
+    body, lead, slug = numbers.one_of(bodies), numbers.one_of(leads), shop.slugs[0]
+    number = numbers.whole(12, 28)
+    content = Content(24 * PICA, (Strip(slug), Lines(number, body, lead), Strip(slug)))
+    lines = content.parts[1].depth
+    return Variant(
+        task=f"A page has {number} lines of {_points(body)} type, with a {_points(lead)} lead between every two lines, "
+        f"and a {_points(slug)} slug at the head and at the foot. How deep is the form?",
+        reader=Length(tolerance=0.4),
+        right=_points(content.depth),
+        why="The side furniture must back the form to its ends, and its ends are the slugs.",
+        hints=(
+            f"Begin with the lines alone: {number} × {body:g} points.",
+            "Now the leads. Think of fence posts: how many gaps are there between the lines? And the slugs, both.",
+        ),
+        solution=f"Lines {number} × {body:g} = {number * body:g}; leads {number - 1} × {lead:g} = "
+        f"{(number - 1) * lead:g}; slugs 2 × {slug:g} = {2 * slug:g}. Together {_points(content.depth)}, or "
+        f"{write_length(content.depth)}.",
+        misreadings=(
+            Misreading(
+                _points(lines),
+                "That is the printed lines without the slugs. The wood bears on the slugs, not on the lines.",
+            ),
+            Misreading(
+                _points(content.depth + lead),
+                f"That has one lead too many: between {number} lines lie {number - 1} leads.",
+            ),
+            Misreading(
+                _points(number * body + 2 * slug),
+                "That leaves out the leads. Thin as they are, together they are deeper than a stick of furniture.",
+            ),
+            Misreading(
+                _points(lines + slug),
+                "That counts one slug. There is one at the head and one at the foot.",
+            ),
+        ),
+        facts={"body": body, "lead": lead, "depth": content.depth},
+    )
+
+
+def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
+    bodies, leads = _text_bodies(shop), [lead for lead in shop.leads if lead < 6]
+    if not (bodies and leads and len(shop.slugs) > 1):
+        return None
+    body, lead = numbers.one_of(bodies), numbers.one_of(leads)
+    slug, thick = shop.slugs[0], shop.slugs[1]
+    cut = Cut(PICA * numbers.whole(9, 16), PICA * numbers.whole(6, 12))
+    text, blank = Lines(numbers.whole(6, 12), body, lead), Lines(numbers.whole(2, 4), 12, quads=True)
+    content = Content(20 * PICA, (Strip(slug), cut, Strip(thick), text, blank, Strip(slug)))
+
+    def picture(name: str) -> Picture:
+        view = PageView(name)
+        view.draw(content, depths=False)
+        return view
+
+    return Variant(
+        task=f"From head to foot this form has: a slug of {_points(slug)}; a cut {write_length(cut.depth)} deep; a "
+        f"slug of {_points(thick)}; {text.number} lines of {_points(body)} with {_points(lead)} leads between them; "
+        f"{blank.number} lines of 12 pt quads to fill the page; a slug of {_points(slug)}. How deep is the form "
+        "that the side furniture must back?",
+        reader=Length(tolerance=0.4),
+        right=_points(content.depth),
+        why="Quads and slugs don't print, yet they take their room. The proof shows ink; the stone holds metal.",
+        hints=(
+            "Add up every part, whether it prints or not. Turn picas into points first: times twelve.",
+            f"The lines of text are {text.number} × {body:g} points, and {text.number - 1} leads of {lead:g}.",
+        ),
+        solution=f"{slug:g} + {cut.depth:g} + {thick:g} + ({text.number} × {body:g} + {text.number - 1} × {lead:g}) + "
+        f"{blank.number} × 12 + {slug:g} = {_points(content.depth)}, or {write_length(content.depth)}.",
+        misreadings=(
+            Misreading(
+                _points(content.printed_depth),
+                "That is what you would measure on the proof, from the head of the cut to the last line. Quads and "
+                "slugs leave no ink and take their room all the same.",
+            ),
+            Misreading(
+                _points(content.depth - blank.depth),
+                "That leaves out the quads. They don't print; the form is as deep with them as with any line.",
+            ),
+            Misreading(
+                _points(content.depth - 2 * slug),
+                "That leaves out the slugs at head and foot.",
+            ),
+            Misreading(
+                _points(content.depth - (text.number - 1) * lead),
+                "That leaves out the leads between the lines of text.",
+            ),
+        ),
+        picture=picture,
+        facts={"body": body, "lead": lead, "depth": content.depth},
+    )
+
+
+_CURES = {
+    "left": "leads between the lines, toward the left",
+    "right": "leads between the lines, toward the right",
+    "head": "spaces in the lines near the head",
+    "foot": "spaces in the lines near the foot",
+}
+_ACROSS = {"left": "right", "right": "left", "head": "foot", "foot": "head"}
+
+
+def _crooked(numbers: Numbers, shop: Shop, short_edge: str) -> tuple[Edges, float] | None:
+    """Return a form with one edge short by a lead or two, and by how much."""
+    leads = [lead for lead in shop.leads if lead >= 1]
+    if not leads:
+        return None
+    width, height = PICA * numbers.whole(14, 30), PICA * numbers.whole(18, 36)
+    short = numbers.one_of(leads) * numbers.whole(1, 2)
+    sides = {"head": width, "foot": width, "left": height, "right": height}
+    sides[short_edge] -= short
+    return Edges(**sides), short
+
+
+def _measured(edges: Edges) -> str:
+    return (
+        f"head {write_length(edges.head)}, foot {write_length(edges.foot)}, left {write_length(edges.left)}, right "
+        f"{write_length(edges.right)}"
+    )
+
+
+def _what_makes_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
+    edge = numbers.one_of(tuple(_CURES))
+    crooked = _crooked(numbers, shop, edge)
+    if crooked is None:
+        return None
+    edges, short = crooked
+    across = _ACROSS[edge]
+    if edge in ("left", "right"):
+        other_way = "Head and foot agree, so the lines are right as they are; it is the depth that differs. {}"
+        ends = {"head": "Spaces at the head would spoil that.", "foot": "Spaces at the foot would spoil that."}
+    else:
+        other_way = "Left and right agree, so the depth is right as it is; the lines are short at one end. {}"
+        ends = {"left": "Leads at the left would spoil that.", "right": "Leads at the right would spoil that."}
+    return Variant(
+        task=f"You measure a form: {_measured(edges)}. What would make it square?",
+        reader=Choice(tuple(_CURES.values())),
+        right=_CURES[edge],
+        why=f"The quoins press on the longer edge first. An edge {_points(short)} short stays loose, and what stands "
+        "there drops on the way to the press.",
+        hints=(
+            "Compare head with foot, and left with right. Which pair doesn't agree?",
+            "Spaces go into lines and make them longer. Leads go between lines and make the form deeper.",
+        ),
+        solution=f"The {edge} is {_points(short)} shorter than the {across}. So {_CURES[edge]}: {_points(short)} in "
+        "all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, and "
+        "nothing is filled in.",
+        misreadings=(
+            Misreading(
+                _CURES[across],
+                f"That makes the longer edge longer still. The {edge} is the short one: that is where something is "
+                "missing.",
+            ),
+            *(Misreading(_CURES[end], other_way.format(words)) for end, words in ends.items()),
+        ),
+        facts={"width": edges.head, "height": edges.left, "short": short},
+    )
+
+
+def _how_much_to_fill(numbers: Numbers, shop: Shop) -> Variant | None:
+    edge = numbers.one_of(("left", "right"))
+    crooked = _crooked(numbers, shop, edge)
+    if crooked is None:
+        return None
+    edges, short = crooked
+    pieces = make_up(short, shop.leads)
+
+    def picture(name: str) -> Picture:
+        view = SquareView(name)
+        view.draw(edges)
+        return view
+
+    return Variant(
+        task=f"A form measures: {_measured(edges)}. How thick must the leads be, together, that make it square?",
+        reader=Length(tolerance=0.2),
+        right=_points(short),
+        why="Pages unequal by a single lead hang: tight along one edge, loose along the other.",
+        hints=(
+            "Head and foot agree. So look at left and right only.",
+            f"Take the shorter from the longer. All of it is missing at the {edge}.",
+        ),
+        solution=f"{write_length(max(edges.left, edges.right))} less {write_length(min(edges.left, edges.right))} is "
+        f"{_points(short)}. From this shop's leads: {' + '.join(f'{piece:g}' for piece in pieces)} points.",
+        misreadings=(
+            Misreading(
+                _points(short / 2),
+                "That is half of it, as if both edges gave way to the middle. Only the short edge can be filled, and "
+                "all of the difference is missing there.",
+            ),
+            Misreading(
+                _points(short * PICA),
+                "That reads the points as picas. A pica is twelve points: a form so crooked would fall over.",
+            ),
+        ),
+        picture=picture,
+        facts={"width": edges.head, "height": max(edges.left, edges.right), "short": short},
+    )
+
+
+def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
+    edge = numbers.one_of(("head", "foot"))
+    crooked = _crooked(numbers, shop, edge)
+    if crooked is None or crooked[1] < 2:
+        return None
+    edges, short = crooked
+    width = Form.from_edges(edges).width
+    return Variant(
+        task=f"A form measures: {_measured(edges)}. It must go to press as it is. Which width do you choose the "
+        "furniture for?",
+        reader=Length(tolerance=0.4),
+        right=_points(width),
+        why="The furniture at the sides meets the longest lines first. Reckoned for the shorter edge it would be too "
+        "much, and wouldn't go in.",
+        hints=(
+            "Head and foot differ. The wood left and right is one straight stick: which lines does it meet first?",
+            "A wider form leaves smaller gaps. Which of the two widths leaves gaps that the wood surely fits?",
+        ),
+        solution=f"The longer of head and foot: {write_length(width)}. The {edge} stays {_points(short)} loose, so it "
+        "is better to mend the lines first.",
+        misreadings=(
+            Misreading(
+                _points(width - short),
+                "That is the shorter edge. Wood reckoned for it is too much: at the longer edge the gap is smaller.",
+            ),
+            Misreading(
+                _points(width - short / 2),
+                "That is the middle between head and foot. It fits neither: wood knows no average.",
+            ),
+        ),
+        facts={"width": width, "height": edges.left, "short": short},
+    )
+
+
+def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
+    width, height = numbers.whole(3, 8), numbers.whole(4, 10)
+    leaded = numbers.whole(0, 1) == 1
+    form = Form(width * POINTS_PER_INCH, height * POINTS_PER_INCH)
+    area, solid = width * height, form.weight()
+    weight = form.weight(leaded=leaded)
+    off = " Less a quarter for the leads:" if leaded else ""
+    other = (
+        Misreading(
+            f"{solid} lb",
+            "That is the weight of solid matter. This form is leaded, and leads are lighter than type: take a quarter "
+            "off.",
+        )
+        if leaded
+        else Misreading(
+            f"{form.weight(leaded=True)} lb",
+            "That takes a quarter off, as for leaded matter. This form is set solid.",
+        )
+    )
+    return Variant(
+        task=f"A form of {width} × {height} inches is set {'with leads' if leaded else 'solid'}. About how much does "
+        "the type weigh, by the trade's rule?",
+        reader=Weight(),
+        right=f"{weight} lb",
+        why="Chase, wood and quoins come on top. Know the weight before you lift, and ask for help in good time.",
+        hints=(
+            "How many square inches is the form? A pound of type covers four of them.",
+            "Leads weigh less than the type they keep apart: leaded matter is a quarter lighter than solid.",
+        ),
+        solution=f"{width} × {height} = {area} square inches; ÷ 4 = {area / 4:g} lb.{off} {write_weight(weight)}.",
+        misreadings=(
+            Misreading(
+                f"{area} lb",
+                "That is the square inches. Four of them weigh about a pound.",
+            ),
+            other,
+            Misreading(
+                f"{form.solid_metal} lb",
+                "That is the weight of a solid block of metal. Type is full of hollows, and its spaces are low.",
+            ),
+        ),
+        facts={"width": form.width, "height": form.height, "weight": weight},
+    )
+
+
+MEASURING = tuple(
+    Question(name, title, LESSON, VERSION, make)
+    for name, title, make in (
+        ("read-the-gauge", "Read the gauge", _read_the_gauge),
+        ("depth-of-a-page", "How deep is a page?", _depth_of_a_page),
+        ("page-with-a-cut", "A page with a cut", _page_with_a_cut),
+        ("error-of-the-chase", "Six picas to the inch", _error_of_the_chase),
+        ("room-in-the-chase", "Room in the chase", _room_in_the_chase),
+        ("what-makes-it-square", "What makes it square?", _what_makes_it_square),
+        ("how-much-to-fill", "How much to fill in", _how_much_to_fill),
+        ("width-to-lock-up", "Which width?", _width_to_lock_up),
+        ("weight-of-a-form", "How heavy is it?", _weight_of_a_form),
+    )
+)
