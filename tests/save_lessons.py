@@ -6,7 +6,9 @@ A live panel can't be saved: its view would open as an error. So only its one-li
 what a reader sees before starting the lesson, and what the notebook tests compare.
 """
 
+import os
 import sys
+import tempfile
 from pathlib import Path
 
 import nbformat
@@ -31,5 +33,7 @@ def save(path: Path) -> None:
 
 
 if __name__ == "__main__":
-    for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("[0-9]*.ipynb")):
-        save(lesson)
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["STONEWORK_ANSWERS"] = folder  # nobody's answers are to show in a saved lesson
+        for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("[0-9]*.ipynb")):
+            save(lesson)

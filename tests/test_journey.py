@@ -1,4 +1,4 @@
-"""A student's way through the lesson in real JupyterLab, in the system's own Chromium.
+"""A student's way through the lessons in real JupyterLab, in the system's own Chromium.
 
 To watch it: STONEWORK_SHOW=1 python -m pytest -c .pytest.ini tests/test_journey.py. Screenshots are kept in
 tests/screenshots/.
@@ -15,14 +15,19 @@ from pathlib import Path
 
 import nbformat
 import pytest
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
+from stonework.exercises import QUESTIONS, AnswerSheet
+from stonework.exercises.measure_the_form import practice_form
+from stonework.exercises.sheet import FOLDER
+from stonework.shop import Shop
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "lessons"))
 import workbook
 
 ROOT = Path(__file__).resolve().parent.parent
 SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
-LESSON = "03-choose-furniture-and-reglet.ipynb"
+MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
+TITLES = {MEASURE: "Measure the form", CHOOSE: "Choose furniture and reglet"}
 TOKEN = "breakwater"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 CHROMIUM = next((path for name in NAMES if (path := shutil.which(name))), "")
@@ -32,16 +37,23 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def lab(tmp_path_factory):
+def answers(tmp_path_factory):
+    """The folder of the answer sheets."""
+    return tmp_path_factory.mktemp("answers")
+
+
+@pytest.fixture(scope="module")
+def lab(tmp_path_factory, answers):
     """Serve a copy of the lessons, so that nothing the browser saves reaches the originals."""
     home = tmp_path_factory.mktemp("lab")
     for name in ("lessons", "images"):
         shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
-    _leave_a_dead_view(home / "lessons" / LESSON)
+    _leave_a_dead_view(home / "lessons" / f"{CHOOSE}.ipynb")
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     own = {f"JUPYTER_{name}_DIR": str(home / name.lower()) for name in ("CONFIG", "DATA", "RUNTIME")}
+    own[FOLDER] = str(answers)
     own |= {f"JUPYTERLAB_{name}_DIR": str(home / name.lower()) for name in ("SETTINGS", "WORKSPACES")}
     command = [
         *(sys.executable, "-c", workbook.SIGN_AND_OPEN, str(home / "lessons"), "--no-browser"),
@@ -97,24 +109,42 @@ def browser():
 
 
 @pytest.fixture
-def page(browser: Browser, lab: str):
-    """The lesson, opened as the launcher opens it, on a fresh kernel."""
-    page = browser.new_page(viewport={"width": 1400, "height": 1000})
-    page.set_default_timeout(60_000)
-    page.goto(f"{lab}/doc/tree/lessons/{LESSON}?token={TOKEN}")
-    yield page
-    for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
-        page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
-    page.close()
+def visit(browser: Browser, lab: str):
+    """Open a lesson as the launcher opens it, on a fresh kernel."""
+    pages: list[Page] = []
+
+    def to(lesson: str) -> Page:
+        page = browser.new_page(viewport={"width": 1400, "height": 1000})
+        page.set_default_timeout(60_000)
+        page.goto(f"{lab}/doc/tree/lessons/{lesson}.ipynb?token={TOKEN}")
+        pages.append(page)
+        return page
+
+    yield to
+    for page in pages:
+        for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
+            page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
+        page.close()
 
 
-def start(page: Page) -> None:
+@pytest.fixture
+def page(visit):
+    """The lesson on choosing furniture."""
+    return visit(CHOOSE)
+
+
+def start(page: Page, lesson: str = CHOOSE) -> None:
     # Pressed before there is a kernel, the button does nothing; the lesson tells the student to press again.
     expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
     page.get_by_role("button", name="Start this lesson").click()
-    expect(page.locator(".stonework-panel")).to_have_count(2)
-    expect(page.locator(".stonework-plan")).to_have_count(2)
-    expect(page.get_by_role("heading", name="Choose furniture and reglet", exact=True)).to_be_in_viewport()
+    asked = sum(question.lesson == lesson for question in QUESTIONS.values())
+    expect(page.locator(".stonework-question")).to_have_count(asked)
+    expect(page.get_by_role("heading", name=TITLES[lesson], exact=True)).to_be_in_viewport()
+
+
+def question(page: Page, title: str) -> Locator:
+    """Find a question by its title."""
+    return page.locator(".stonework-question").filter(has=page.get_by_text(title, exact=True))
 
 
 def keep(page: Page, name: str) -> None:
@@ -147,6 +177,58 @@ def test_a_new_form_size_changes_the_picture_and_the_words(page):
     keep(page, "choose-refused")
 
 
+def test_an_answer_wrong_then_right_is_still_there_after_a_restart(visit, answers):
+    page = visit(MEASURE)
+    start(page, MEASURE)
+    number = AnswerSheet.open("my", answers).number
+    shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+    variant = QUESTIONS["depth-of-a-page"].variant(number, shop)
+    asked = question(page, "How deep is a page?")
+    said = asked.get_by_role("status").first
+    expect(said).to_contain_text("Nothing is answered yet.")
+
+    answer = asked.get_by_role("textbox", name=variant.reader.label)
+    answer.fill(variant.misreadings[0].answer)
+    answer.press("Enter")
+    expect(said).to_contain_text(variant.misreadings[0].sentence)
+    asked.get_by_role("button", name="A hint").press("Enter")
+    expect(asked.get_by_text("Hint 1 of 2.")).to_be_visible()
+    keep(page, "question-not-yet")
+    answer.fill(variant.right)
+    expect(said).to_contain_text("Your answer has changed: press Check.")
+    answer.press("Tab")
+    page.keyboard.press("Enter")  # the next stop after the answer is Check
+    expect(said).to_contain_text(f"Right: {variant.reader.say(variant.reader.read(variant.right))}.")
+    keep(page, "question-right")
+
+    page.get_by_role("menuitem", name="Kernel", exact=True).click()
+    page.get_by_role("menuitem", name="Restart Kernel and Run All Cells…", exact=True).click()
+    asked = question(page, "How deep is a page?")
+    # What the old kernel drew stays on screen until the new one draws; only the new one has forgotten the hint.
+    expect(asked.get_by_text("Hint 1 of 2.")).to_have_count(0)
+    expect(asked.get_by_role("status").first).to_contain_text("Right:")
+    expect(asked.get_by_role("textbox", name=variant.reader.label)).to_have_value(variant.right)
+
+
+def test_the_gauge_is_read_from_the_keyboard(visit):
+    page = visit(MEASURE)
+    start(page, MEASURE)
+    panel = page.locator(".stonework-panel").first
+    said = panel.get_by_role("status")
+    edges = practice_form(3)
+    reading = panel.get_by_role("textbox", name="Your reading, with its unit")
+    reading.fill(f"{edges.head + 12:g} pt")
+    reading.press("Enter")
+    expect(said).to_contain_text("counting the marks")
+    reading.fill(f"{edges.head:g} pt")
+    reading.press("Enter")
+    expect(said).to_contain_text("Now lay the gauge along the foot")
+    panel.get_by_role("combobox", name="Edge").select_option("left")
+    expect(panel.get_by_role("img")).to_have_attribute("aria-label", re.compile("along its left edge"))
+    panel.get_by_role("img").scroll_into_view_if_needed()
+    keep(page, "gauge")
+
+
 def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
     expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
     page.get_by_role("heading", name="Choose furniture and reglet", exact=True).click()
@@ -154,7 +236,7 @@ def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
     expect(page.get_by_text("Error displaying widget")).to_have_count(0)
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-    expect(page.locator(".stonework-plan")).to_have_count(2)
+    expect(page.get_by_role("button", name="See it finished")).to_be_visible()
 
 
 def test_stray_keys_and_clicks_change_the_choice_and_not_the_lesson(page):
@@ -169,7 +251,7 @@ def test_stray_keys_and_clicks_change_the_choice_and_not_the_lesson(page):
     button.focus()
     button.press("d")
     button.press("d")
-    expect(page.locator(".stonework-panel")).to_have_count(2)
+    expect(page.get_by_role("button", name="See it finished")).to_be_visible()
     page.get_by_role("strong").filter(has_text="You will make").dblclick()
     expect(page.get_by_role("button", name="Start this lesson")).to_be_visible()
     expect(page.get_by_role("heading", name="Choose furniture and reglet", exact=True)).to_be_visible()

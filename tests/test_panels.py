@@ -1,6 +1,7 @@
 """The panels without a browser: what is typed reaches the model, what the model says reaches the page."""
 
 import base64
+import html
 import re
 
 import pytest
@@ -26,9 +27,14 @@ def page(panel):
     return " ".join(w.value for w in _walk(panel) if type(w).__name__ == "HTML")
 
 
+def press(panel, words):
+    """Press a button by what stands on it."""
+    control(panel, words).click()
+
+
 def said(panel):
-    (words,) = re.findall(r'role="status"[^>]*>(.*?)</p>', page(panel))
-    return words
+    (words,) = re.findall(r'<p[^>]*role="status"[^>]*>(.*?)</p>', page(panel))
+    return html.unescape(words)
 
 
 @pytest.fixture

@@ -75,13 +75,18 @@ class Bench:
 
         A leaning piece stops 3 points inside the form's corner at the far end and runs on past the near one.
         """
-        s = self._length(side)
-        low = {
-            "low": s - CLEAR - material.length,
-            "middle": (s - material.length) / 2,
-            "high": CLEAR,
-        }[lean]
+        low = self._lows(side, material.length)[lean]
         self.put(side, Laid(material.kind, material.thickness, material.length, (low,)))
+
+    def lean(self, side: Side, item: Item, low: float) -> Lean:
+        """Return how a piece that begins at ``low`` along a side would be laid here: the lean that comes nearest."""
+        lows = self._lows(side, item.length)
+        return min(lows, key=lambda lean: abs(lows[lean] - low))
+
+    def _lows(self, side: Side, length: float) -> dict[Lean, float]:
+        """Return where along a side a piece begins for each lean."""
+        s = self._length(side)
+        return {"middle": (s - length) / 2, "low": s - CLEAR - length, "high": CLEAR}
 
     def lay_quoins(self, side: Side) -> None:
         """Lay a row of quoins outside what lies on a side: as many as it needs, in its middle."""

@@ -18,8 +18,8 @@ from stonework.drawing.words import in_picas
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Misreading, Question, Variant
 from stonework.form import Form
-from stonework.laying import Bench
-from stonework.lockup import CLEAR, SLACK, Item, Lockup, lay
+from stonework.laying import Bench, Lean
+from stonework.lockup import CLEAR, SIDES, SLACK, Item, Lockup, Side, along_x, lay
 from stonework.rules import Finding, judge
 from stonework.shop import Chase, Material, Shop
 from stonework.stacking import fewest_pieces
@@ -230,34 +230,37 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
     def start() -> Bench:
         return Bench(form, chase, scarce)
 
-    def laid(lockup: Lockup, *, without: str = "") -> Lockup:
+    def laid(lockup: Lockup) -> Bench:
         bench = start()
         bench.finish(lockup)
-        if without:
-            bench.take_off(without)
-        return bench.lockup()
+        return bench
 
     reader = OnTheStone(scarce, start().target, start().tolerance)
+    by_hand, open_foot = start(), laid(plan)
+    open_foot.take_off("bottom")
+    _lay_by_hand(by_hand, plan)
+    if reader.faults(by_hand.lockup()):
+        return None  # a plan that needs finer placing than a hand can tell the bench
     missing = f"no furniture {_listed(gone, 'or')} thick" if gone else "little"
     return Variant(
         task=f"An evening class has been at the cabinet: there is {missing}, and no more than three of anything. "
         f"Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with what is left.",
         reader=reader,
-        right=record(laid(plan)),
+        right=record(by_hand.lockup()),
         why="A cabinet is never full. Whoever can make a gap up in a second way need not wait for a stick.",
         hints=(
             "Begin with the two solid sides. A gap of 8 can be 5 and 3, or 4 and 4.",
             "Then the quoin sides: wood, reglet, quoins, reglet. Keep two reglets for each before you use them up.",
         ),
-        solution=_listing(plan),
+        solution=_listing(by_hand, by_hand.lockup()),
         misreadings=(
             Misreading(
-                record(laid(usual)),
+                record(laid(usual).lockup()),
                 "That takes pieces the cabinet doesn't have any more. Look at what is left, and make the gap up of "
                 "others.",
             ),
             Misreading(
-                record(laid(plan, without="bottom")),
+                record(open_foot.lockup()),
                 "There is still a gap at the foot: the quoins would push the form into nothing.",
             ),
         ),
@@ -397,8 +400,10 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
     gives = "The quoins on the right open three points more."
     if reader.faults(moved.lockup()):
         gives = "On the right the quoins have no travel left for it: there a strip goes in as well."
-        _put_inside(moved, "right", Material("reglet", _STRIP, plan.on("right")[0].length), plan)
-    wrong_way.lay("left", Material("reglet", _STRIP, plan.on("left")[-1].length), _lean(plan, "left"))
+        _put_inside_quoins(moved, "right", _STRIP)
+    outermost = plan.on("left")[-1]
+    length = next(length for length in sorted(reglet) if length >= outermost.length - SLACK)
+    wrong_way.lay("left", Material("reglet", _STRIP, length), "high")
     return Variant(
         task=f"This form stands {write_length(round(plan.form.x, 1))} from the left of the {chase.name} chase. The "
         "proof wants it three points further left. Exchange pieces until it stands there and would hold. The cabinet "
@@ -413,7 +418,7 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
             "in its place. Then look whether the quoins on the right still open within their travel.",
         ),
         solution="On the left a 3 pt strip takes the place of the 6 pt reglet, so the form slides three points left. "
-        f"{gives} {_listing(moved.lockup())}",
+        f"{gives} {_listing(moved, moved.lockup())}",
         misreadings=(
             Misreading(
                 record(start().lockup()),
@@ -431,7 +436,7 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
     )
 
 
-def _exchange(bench: Bench, side: str, old: float, new: float) -> None:
+def _exchange(bench: Bench, side: Side, old: float, new: float) -> None:
     """Take the pieces off a side down to one of thickness ``old``, and lay them again with ``new`` in its place."""
     off = []
     while (layer := bench.take_off(side)) is not None:
@@ -443,23 +448,16 @@ def _exchange(bench: Bench, side: str, old: float, new: float) -> None:
         bench.put(side, layer)
 
 
-def _put_inside(bench: Bench, side: str, material: Material, plan: Lockup) -> None:
-    """Lay one piece inside a side's row of quoins."""
+def _put_inside_quoins(bench: Bench, side: Side, thickness: float) -> None:
+    """Lay one strip inside a side's row of quoins, as long as the reglet outside it and in line with it."""
     off = []
     while (layer := bench.take_off(side)) is not None:
         off.append(layer)
         if layer.kind == "quoin":
             break
-    bench.lay(side, material, _lean(plan, side))
+    bench.put(side, replace(off[0], thickness=thickness))
     for layer in reversed(off):
         bench.put(side, layer)
-
-
-def _lean(plan: Lockup, side: str) -> str:
-    """Return past which end the pieces of a side run on."""
-    first = plan.on(side)[0]
-    extent = plan.seen_from(side, first)
-    return "high" if extent.low > 0 else "low"
 
 
 # --- what several share --------------------------------------------------------------------------------------
@@ -498,16 +496,34 @@ def _in_the_cabinet(materials: Iterable[Material]) -> str:
     return " and ".join(told)
 
 
-def _listing(lockup: Lockup) -> str:
-    """Say what lies on each side, from the form outward."""
+def _lay_by_hand(bench: Bench, plan: Lockup) -> None:
+    """Lay a plan piece by piece, each leaning as a hand would lay it."""
+    bench.clear()
+    for side in SIDES:
+        for item in {item.order: item for item in plan.on(side)}.values():
+            if item.kind == "quoin":
+                bench.lay_quoins(side)
+            else:
+                bench.lay(side, item.material, bench.lean(side, item, plan.seen_from(side, item).low))
+
+
+def _listing(bench: Bench, plan: Lockup) -> str:
+    """Say what lies on each side, from the form outward, and toward which end."""
     told = []
-    for side in ("bottom", "left", "top", "right"):
-        pieces = []
-        for item in {item.order: item for item in lockup.on(side)}.values():
+    for side in SIDES:
+        ends = ("left", "right") if along_x(side) else ("foot", "head")
+        toward: dict[Lean, str] = {"middle": "the middle", "low": f"the {ends[0]}", "high": f"the {ends[1]}"}
+        pieces, last = [], ""
+        for item in {item.order: item for item in plan.on(side)}.values():
+            if item.kind == "quoin":
+                pieces.append("the quoins")
+                continue
+            lean = toward[bench.lean(side, item, plan.seen_from(side, item).low)]
             what = f"{item.kind} {in_picas(item.thickness)} × {in_picas(item.length)}"
-            pieces.append("quoins" if item.kind == "quoin" else what)
+            pieces.append(what if lean == last else f"{what} toward {lean}")
+            last = lean
         told.append(f"{side.capitalize()}: {', '.join(pieces)}.")
-    return f"One way, from the form outward, sizes in picas. {' '.join(told)}"
+    return f"One way, from the form outward, sizes in picas; each leans as the one before it. {' '.join(told)}"
 
 
 FURNISHING = tuple(

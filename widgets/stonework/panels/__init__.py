@@ -2,5 +2,20 @@
 
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.choose import ChoosePanel
+from stonework.panels.gauge import GaugePanel
+from stonework.panels.page import PagePanel
+from stonework.panels.question import ask
+from stonework.panels.square import SquarePanel
+from stonework.panels.true_point import TruePointPanel
+from stonework.panels.weight import WeightPanel
 
-__all__ = ["ChoosePanel", "HandPanel"]
+__all__ = [
+    "ChoosePanel",
+    "GaugePanel",
+    "HandPanel",
+    "PagePanel",
+    "SquarePanel",
+    "TruePointPanel",
+    "WeightPanel",
+    "ask",
+]

@@ -11,7 +11,7 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import Lockup, Side
-from stonework.panels.common import Panel, guarded
+from stonework.panels.common import NAMED, PlanPanel, guarded
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length
@@ -23,33 +23,30 @@ _SOLID: dict[str, tuple[Side, Side]] = {
     "top and right": ("top", "right"),
 }
 _ANY = ""  # not None: a dropdown shows that as no choice at all
-_NAMED = {"description_width": "initial"}
 
 
-class ChoosePanel(Panel):
+class ChoosePanel(PlanPanel):
     """Controls for a form and its place; the solver answers as they change, or says why nothing works."""
 
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
         chase = chase or shop.chases[0].name
-        self._width = Text(width, description="Form width", continuous_update=False, style=_NAMED)
-        self._height = Text(height, description="Form height", continuous_update=False, style=_NAMED)
-        self._chase = Dropdown(
-            options=[one.name for one in shop.chases], value=chase, description="Chase", style=_NAMED
-        )
+        self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
+        self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
+        self._chase = Dropdown(options=[one.name for one in shop.chases], value=chase, description="Chase", style=NAMED)
         self._right = BoundedFloatText(
-            0, min=-300, max=300, step=6, description="Right of the middle (points)", style=_NAMED
+            0, min=-300, max=300, step=6, description="Right of the middle (points)", style=NAMED
         )
-        self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=_NAMED)
-        self._solid = Dropdown(options=_SOLID, description="Solid sides", style=_NAMED)
+        self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=NAMED)
+        self._solid = Dropdown(options=_SOLID, description="Solid sides", style=NAMED)
         self._corners = Dropdown(
             options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
             description="Corners",
-            style=_NAMED,
+            style=NAMED,
         )
-        self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=_NAMED)
-        self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=_NAMED)
+        self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
+        self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=NAMED)
         self._steps = [
             Button(description=words, layout=Layout(width="auto"))
             for words in ("Take them all off", "One back", "Lay the next", "Lay them all")
@@ -115,7 +112,8 @@ class ChoosePanel(Panel):
         whole = self._placed.value == len(self.lockup.items)
         words = outcome(self.lockup, findings) if whole else laid_words(self.lockup, self._placed.value)
         placed = None if whole else self._placed.value
-        self.show(words, self.lockup, self._shop, facts(self.lockup, self._shop, findings, placed), placed=placed)
+        told = facts(self.lockup, self._shop, findings, placed)
+        self.show_lockup(words, self.lockup, self._shop, told, placed=placed)
 
     @guarded
     def _step(self, button: Button) -> None:

@@ -1,18 +1,20 @@
-"""What every panel shares: its looks, its status line, its picture, and how a failure is told."""
+"""What panels share: their looks, their status line, their picture, and how a failure is told."""
 
 from __future__ import annotations
 
 import base64
 import functools
 import traceback
-from collections.abc import Callable, Collection
+from abc import abstractmethod
+from collections.abc import Callable, Collection, Sequence
 from html import escape
 from itertools import count
 from typing import Any
 
-from ipywidgets import HTML, Box, Button, Layout, VBox
+from ipywidgets import HTML, Box, Button, Layout, Text, VBox
 
 from stonework.drawing import PlanView
+from stonework.drawing.picture import Picture
 from stonework.lockup import Lockup
 from stonework.rules import Finding
 from stonework.shop import Shop
@@ -35,6 +37,9 @@ STYLE = """<style>
 .stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
 .stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
 .stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
+.stonework-panel .stonework-beside { flex: 2 1 24rem; min-width: 0; overflow: visible; }
+.stonework-question .stonework-beside .stonework-facts { flex: 0 0 auto; }
+.stonework-question .stonework-plan { max-height: 60vh; }
 .stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
 .stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
 .stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
@@ -42,6 +47,14 @@ STYLE = """<style>
 .stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
   color: #14211d; font-size: 1.1rem; }
 .stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
+.stonework-status.stonework-right { border-left-color: #1d5c8f; background: #eaf2f9; color: #0c2338; }
+.stonework-status.stonework-old { border-left-style: dashed; filter: grayscale(1); }
+.stonework-question { border: 1px solid #c9cfcc; border-top: 5px solid #2f6f5e; padding: 0.4rem 1rem 0.8rem; }
+.stonework-task { font-size: 1.1rem; max-width: 46rem; margin: 0.3rem 0; }
+.stonework-task strong { display: block; font-size: 1.15rem; margin-bottom: 0.2rem; }
+.stonework-more { max-width: 46rem; }
+.stonework-more p { margin: 0.4rem 0; }
+.stonework-foot { color: #4a5550; font-size: 0.9rem; margin: 0.3rem 0 0; }
 .stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
 .stonework-findings li { margin: 0.25rem 0; }
 .stonework-facts details { margin: 0.4rem 0; }
@@ -55,13 +68,18 @@ STYLE = """<style>
 
 
 # Every picture on a page needs a name of its own.
-_NUMBERS = count(1)
+NUMBERS = count(1)
+NAMED = {"description_width": "initial"}
+"""A control's style that leaves its name as much room as it needs."""
 
 
-def status(words: str, *, refused: bool = False) -> str:
+REFUSED, RIGHT, OLD = "stonework-refused", "stonework-right", "stonework-old"
+"""What a status line may be besides plain: a refusal, a right answer, or about an answer that has changed since."""
+
+
+def status(words: str, kind: str = "") -> str:
     """Return the status line, which screen readers speak when it changes."""
-    extra = " stonework-refused" if refused else ""
-    return f'<p class="stonework-status{extra}" role="status" aria-live="polite">{escape(words)}</p>'
+    return f'<p class="stonework-status {kind}" role="status" aria-live="polite">{escape(words)}</p>'
 
 
 def guarded(handler: Callable[..., None]) -> Callable[..., None]:
@@ -77,22 +95,60 @@ def guarded(handler: Callable[..., None]) -> Callable[..., None]:
     return call
 
 
-class Panel(VBox):
-    """A status line, a plan view and its facts in words, below whatever controls a panel adds."""
+def button(words: str, handler: Callable[[Button], None]) -> Button:
+    """Return a button that does one thing."""
+    made = Button(description=words, layout=Layout(width="auto"))
+    made.on_click(handler)
+    return made
 
-    def __init__(self, controls: list[Any], buttons: list[Any]) -> None:
-        self._view = PlanView(f"plan-{next(_NUMBERS)}")
+
+class Panel(VBox):
+    """A status line, a picture and its facts in words, below whatever controls a panel adds.
+
+    ``above`` comes first of all, ``more_buttons`` make a row of their own, and ``below`` follows the status
+    line. ``picture_first`` puts the picture before everything else but that, with the rest beside it. Without a
+    ``view`` there is no picture.
+    """
+
+    def __init__(
+        self,
+        controls: list[Any],
+        buttons: list[Any],
+        view: Picture | None,
+        shows: str,
+        *,
+        above: Sequence[Any] = (),
+        more_buttons: Sequence[Any] = (),
+        below: Sequence[Any] = (),
+        picture_first: bool = False,
+    ) -> None:
+        self._view, self._shows = view, shows
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
         self._print = HTML()
-        to_print = Button(description="Picture to print", layout=Layout(width="auto"))
-        to_print.on_click(self._offer_picture)
-        buttons = [*buttons, to_print, self._print]
-        rows = [self._row(controls, "stonework-controls"), self._row(buttons, "stonework-buttons")]
-        stage = self._row([self._picture, self._facts], "stonework-stage")
-        super().__init__([HTML(STYLE), *rows, self._status, stage])
+        to_print = [button("Picture to print", self._offer_picture), self._print] if view else []
+        rows = [
+            self._row(controls, "stonework-controls"),
+            self._row([*buttons, *to_print], "stonework-buttons"),
+            *([self._row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
+            self._status,
+            *below,
+        ]
+        if picture_first:
+            parts = [self._row([self._picture, self._column([*rows, self._facts])], "stonework-stage")]
+        else:
+            parts = [*rows, self._row([self._picture, self._facts], "stonework-stage")]
+        if view is None:
+            self._picture.layout.display = "none"
+        super().__init__([HTML(STYLE), *above, *parts])
         self.add_class("stonework-panel")
+
+    @staticmethod
+    def _column(children: list[Any]) -> VBox:
+        column = VBox(children)
+        column.add_class("stonework-beside")
+        return column
 
     @staticmethod
     def _row(children: list[Any], name: str) -> Box:
@@ -100,7 +156,74 @@ class Panel(VBox):
         row.add_class(name)
         return row
 
-    def show(
+    def show(self, words: str, facts: str, *, refused: bool = False) -> None:
+        """Show the picture as it was drawn last, what is said of it, and its facts (HTML)."""
+        self._picture.value = self._view.svg() if self._view else ""
+        self._facts.value = facts
+        self._status.value = status(words, REFUSED if refused else "")
+        self._print.value = ""
+        self._picture.remove_class("stonework-stale")
+
+    def refuse(self, words: str, more: str = "") -> None:
+        """Say why there is no answer, and more (HTML); what is still on screen is marked as the one before."""
+        self._print.value = ""
+        still = f' <p class="stonework-note">The picture still shows the {self._shows} before this.</p>'
+        self._status.value = status(words, REFUSED) + more + (still if self._picture.value else "")
+        self._picture.add_class("stonework-stale")
+        self._facts.value = ""
+
+    @guarded
+    def _offer_picture(self, _button: Button) -> None:
+        """Offer the picture as a file: a browser prints it sharp, on a page of its own."""
+        data = base64.b64encode(self._picture.value.encode()).decode()
+        self._print.value = (
+            f'<a download="{self._shows}.svg" href="data:image/svg+xml;base64,{data}">Save {self._shows}.svg</a>, '
+            "then open it in your browser and print it."
+        )
+
+    def tell_failure(self, trace: str) -> None:
+        """Say that the workbook itself failed; its own words are kept behind a fold."""
+        self.refuse(
+            "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
+            "Run the lesson again from its top; if this comes back, show your instructor the details.",
+            f"<details><summary>Details for the instructor</summary><pre>{escape(trace)}</pre></details>",
+        )
+
+
+class LivePanel(Panel):
+    """A panel that answers whenever one of its controls changes, or says why it can't."""
+
+    def __init__(self, controls: list[Any], view: Picture | None, shows: str) -> None:
+        super().__init__(controls, [], view, shows)
+        for control in controls:
+            control.observe(self._ask, "value")
+        self._ask()
+
+    @abstractmethod
+    def answer(self) -> None:
+        """Show the answer to what the controls say; ``ValueError`` with a sentence if there is none."""
+
+    @guarded
+    def _ask(self, _change: Any = None) -> None:
+        try:
+            self.answer()
+        except ValueError as error:
+            self.refuse(str(error))
+
+
+def length_box(value: str, name: str) -> Text:
+    """Return a box for a length, read when Enter is pressed or the box is left."""
+    return Text(value, description=name, continuous_update=False, style=NAMED)
+
+
+class PlanPanel(Panel):
+    """A panel whose picture is the plan view of a lockup."""
+
+    def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
+        self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
+        super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
+
+    def show_lockup(
         self,
         words: str,
         lockup: Lockup,
@@ -112,34 +235,5 @@ class Panel(VBox):
     ) -> None:
         """Show a lockup, what is said of it, its facts (HTML), and in the picture what the findings are about."""
         marked = [item for finding in wrong for item in finding.items]
-        self._view.draw(lockup, shop, placed=placed, wrong=marked)
-        self._picture.value = self._view.svg()
-        self._facts.value = facts
-        self._status.value = status(words, refused=bool(wrong))
-        self._print.value = ""
-        self._picture.remove_class("stonework-stale")
-
-    def refuse(self, words: str, more: str = "") -> None:
-        """Say why there is no answer, and more (HTML); what is still on screen is marked as the one before."""
-        self._print.value = ""
-        still = ' <p class="stonework-note">The picture still shows the lockup before this.</p>'
-        self._status.value = status(words, refused=True) + more + (still if self._picture.value else "")
-        self._picture.add_class("stonework-stale")
-        self._facts.value = ""
-
-    @guarded
-    def _offer_picture(self, _button: Button) -> None:
-        """Offer the picture as a file: a browser prints it sharp, on a page of its own."""
-        data = base64.b64encode(self._view.svg().encode()).decode()
-        self._print.value = (
-            f'<a download="lockup.svg" href="data:image/svg+xml;base64,{data}">Save lockup.svg</a>, '
-            "then open it in your browser and print it."
-        )
-
-    def tell_failure(self, trace: str) -> None:
-        """Say that the workbook itself failed; its own words are kept behind a fold."""
-        self.refuse(
-            "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
-            "Run the lesson again from its top; if this comes back, show your instructor the details.",
-            f"<details><summary>Details for the instructor</summary><pre>{escape(trace)}</pre></details>",
-        )
+        self._plan_view.draw(lockup, shop, placed=placed, wrong=marked)
+        self.show(words, facts, refused=bool(wrong))

@@ -1,0 +1,177 @@
+"""A question's panel without a browser: answer, Check, hint, solution, and the answer still there tomorrow."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from stonework.exercises import QUESTIONS, AnswerSheet
+from stonework.exercises.question import Choice
+from stonework.lockup import Lockup
+from stonework.panels import ask
+from test_panels import control, page, press, said
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return AnswerSheet.open(folder=tmp_path)
+
+
+def answer(panel, variant, text):
+    control(panel, variant.reader.label).value = text
+
+
+TYPED = sorted(name for name in QUESTIONS if name not in ("scarce-cabinet", "three-points-left"))
+
+
+@pytest.mark.parametrize("name", TYPED)
+def test_a_wrong_answer_then_a_right_one_then_tomorrow(name, breakwater, sheet):
+    variant = QUESTIONS[name].variant(sheet.number, breakwater)
+    panel = ask(name, breakwater, sheet)
+    assert repr(panel) == f"<question {name}: not attempted>" and "Nothing is answered yet" in said(panel)
+    answer(panel, variant, variant.misreadings[0].answer)
+    press(panel, "Check")
+    assert said(panel).startswith("Not yet.") and "stonework-refused" in page(panel)
+    answer(panel, variant, variant.right)
+    assert said(panel).startswith("Your answer has changed: press Check.") and "stonework-old" in page(panel)
+    press(panel, "Check")
+    assert said(panel).startswith("Right:") and "stonework-right" in page(panel)
+    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    assert repr(again) == f"<question {name}: right>" and said(again) == said(panel)
+    assert control(again, variant.reader.label).value == variant.right
+
+
+@pytest.mark.parametrize("name", TYPED)
+def test_enter_checks_and_nothing_typed_breaks_it(name, breakwater, sheet):
+    variant = QUESTIONS[name].variant(sheet.number, breakwater)
+    panel = ask(name, breakwater, sheet)
+    if isinstance(variant.reader, Choice):
+        press(panel, "Check")
+        assert "Nothing is answered yet" in said(panel)
+        return
+    box = control(panel, variant.reader.label)
+    for typed in ("<img src=x>", "27 elephants", ""):
+        box.value = typed
+        box._handle_custom_msg({"event": "submit"}, [])
+        assert "<img" not in page(panel) and "Traceback" not in page(panel)
+    box.value = variant.right
+    box._handle_custom_msg({"event": "submit"}, [])
+    assert said(panel).startswith("Right:")
+
+
+def test_hints_one_by_one_and_a_solution_that_can_be_hidden(breakwater, sheet):
+    variant = QUESTIONS["depth-of-a-page"].variant(sheet.number, breakwater)
+    panel = ask("depth-of-a-page", breakwater, sheet)
+    assert "Hint" not in page(panel)
+    press(panel, "A hint")
+    assert "Hint 1 of 2." in page(panel) and "Hint 2" not in page(panel)
+    press(panel, "A hint")
+    assert "Hint 2 of 2." in page(panel)
+    assert control(panel, "A hint").disabled
+    press(panel, "Show a solution")
+    assert variant.solution in page(panel)
+    press(panel, "Hide the solution")
+    assert variant.solution not in page(panel)
+
+
+def test_the_sheet_says_its_number_and_what_went_wrong(breakwater, tmp_path):
+    (tmp_path / "my.answers.json").write_text("{")
+    sheet = AnswerSheet.open(folder=tmp_path)
+    panel = ask("depth-of-a-page", breakwater, sheet)
+    assert f"your number is {sheet.number}" in page(panel)
+    assert "was set aside as" in page(panel)
+
+
+def test_a_shop_without_numbers_for_a_question_shows_a_sentence(small_shop, sheet):
+    panel = ask("depth-of-a-page", small_shop, sheet)
+    assert "can't be made from this shop's file" in said(panel)
+    assert "no numbers" in repr(panel)
+
+
+# --- on the stone --------------------------------------------------------------------------------------------
+
+
+def test_a_lockup_is_laid_checked_and_lies_there_tomorrow(breakwater, sheet):
+    name = "scarce-cabinet"
+    variant = QUESTIONS[name].variant(sheet.number, breakwater)
+    panel = ask(name, breakwater, sheet)
+    press(panel, "Check")
+    assert "Nothing is answered yet" in said(panel)
+    control(panel, "Length").value = max(length for _, length in control(panel, "Length").options)
+    press(panel, "Lay this piece")
+    assert said(panel).endswith("Press Check when you think it would hold.")
+    press(panel, "Check")
+    assert said(panel).startswith("Not yet. You answered 1 piece of wood and 0 quoins.")
+    press(panel, "Take one off this side")
+    assert "Took furniture" in said(panel)
+    press(panel, "Take one off this side")
+    assert "Nothing lies on the bottom" in said(panel)
+    _lay(panel, Lockup.from_dict(json.loads(variant.right)))
+    press(panel, "Check")
+    assert said(panel).startswith("Right:")
+    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    assert repr(again) == f"<question {name}: right>" and again.lockup.items == panel.lockup.items
+    press(again, "Clear the stone")
+    assert said(again).startswith("Everything is off the stone.")
+    press(again, "Check")
+    assert said(again).startswith("Not yet.")
+
+
+def _lay(panel, plan):
+    """Lay a plan through the panel's own controls."""
+    for side in ("bottom", "left", "top", "right"):
+        control(panel, "Side").value = side
+        rows = {item.order: item for item in plan.on(side)}
+        for item in rows.values():
+            if item.kind == "quoin":
+                control(panel, "Piece").value = "row of quoins"
+            else:
+                control(panel, "Piece").value = item.kind
+                control(panel, "Thickness").value = item.thickness
+                control(panel, "Length").value = item.length
+                low = plan.seen_from(side, item).low
+                control(panel, "Toward").value = panel._bench.lean(side, item, low)
+            press(panel, "Lay this piece")
+
+
+def test_what_is_wrong_is_marked_in_the_picture(breakwater, sheet):
+    panel = ask("scarce-cabinet", breakwater, sheet)
+    control(panel, "Length").value = max(length for _, length in control(panel, "Length").options)
+    press(panel, "Lay this piece")
+    press(panel, "Check")
+    assert "✗" in page(panel)
+    press(panel, "Lay this piece")
+    assert "✗" not in page(panel)
+
+
+def test_the_cabinet_counts_what_was_taken(breakwater, sheet):
+    panel = ask("scarce-cabinet", breakwater, sheet)
+    left = page(panel)
+    press(panel, "Lay this piece")
+    assert page(panel) != left
+    assert "What the cabinet has left" in page(panel)
+
+
+def test_the_form_is_moved_by_exchanging_pieces(breakwater, sheet):
+    variant = QUESTIONS["three-points-left"].variant(sheet.number, breakwater)
+    panel = ask("three-points-left", breakwater, sheet)
+    stood = panel.lockup.form.x
+    plan = Lockup.from_dict(json.loads(variant.right))
+    press(panel, "Clear the stone")
+    _lay(panel, plan)
+    press(panel, "Check")
+    assert said(panel).startswith("Right:")
+    assert stood - panel.lockup.form.x == pytest.approx(3)
+
+
+def test_an_older_answer_on_the_stone_isn_t_laid(breakwater, sheet):
+    name = "scarce-cabinet"
+    variant = QUESTIONS[name].variant(sheet.number, breakwater)
+    panel = ask(name, breakwater, sheet)
+    _lay(panel, Lockup.from_dict(json.loads(variant.right)))
+    press(panel, "Check")
+    record = json.loads(sheet.path.read_text())
+    record["answers"][name]["task"] = "another"
+    sheet.path.write_text(json.dumps(record))
+    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    assert again.lockup.items == () and repr(again) == f"<question {name}: not attempted>"

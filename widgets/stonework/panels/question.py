@@ -1,0 +1,183 @@
+"""A question on the page: its task, an answer, Check, hints and a solution."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from html import escape
+from typing import Any
+
+from ipywidgets import HTML, Button, Dropdown, Text, VBox
+
+from stonework.drawing.words import cabinet, quoin_words, sentence, table
+from stonework.exercises import QUESTIONS, AnswerSheet
+from stonework.exercises.attempt import Attempt
+from stonework.exercises.choose_furniture import record
+from stonework.exercises.question import Choice
+from stonework.laying import Bench
+from stonework.lockup import Lockup
+from stonework.panels.common import NAMED, NUMBERS, OLD, REFUSED, RIGHT, STYLE, Panel, button, guarded, status
+from stonework.panels.stone import StonePanel
+from stonework.rules import Finding
+from stonework.shop import Shop
+
+_NONE = ""  # not None: a dropdown shows that as no choice at all
+
+
+def ask(question: str, shop: Shop, sheet: AnswerSheet) -> TypedQuestion | StoneQuestion | Unasked:
+    """Return the panel of a question by its id, with the numbers of this sheet."""
+    try:
+        attempt = Attempt(QUESTIONS[question], shop, sheet)
+    except ValueError as error:
+        return Unasked(question, str(error))
+    start = attempt.variant.start
+    return TypedQuestion(attempt) if start is None else StoneQuestion(attempt, start())
+
+
+class Unasked(VBox):
+    """What stands in a question's place when this shop's file has no numbers for it."""
+
+    def __init__(self, question: str, why: str) -> None:
+        self._question = question
+        super().__init__([HTML(STYLE), HTML(status(why, REFUSED))])
+        self.add_class("stonework-panel")
+
+    def __repr__(self) -> str:
+        return f"<question {self._question}: this shop's file has no numbers for it>"
+
+
+class _Asking:
+    """What both kinds of question share: the task above, the verdict, and the hints and solution below."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        self._attempt = attempt
+        self._task, self._more, self._foot = HTML(), HTML(), HTML()
+        self._task.value = (
+            f'<div class="stonework-task"><strong>{escape(attempt.question.title)}</strong>'
+            f"{escape(attempt.variant.task)}</div>"
+        )
+        self._more.add_class("stonework-more")
+        self._asking = [
+            button("Check", self._check),
+            button("A hint", self._hint),
+            button("Show a solution", self._solve),
+        ]
+
+    def __repr__(self) -> str:
+        return f"<question {self._attempt.question.id}: {self._attempt.outcome.standing}>"
+
+    @guarded
+    def _check(self, _button: Any = None) -> None:
+        self._attempt.check()
+        self._verdict()
+
+    @guarded
+    def _hint(self, _button: Button) -> None:
+        self._attempt.hint()
+        self._help()
+
+    @guarded
+    def _solve(self, _button: Button) -> None:
+        self._attempt.solved = not self._attempt.solved
+        self._asking[2].description = "Hide the solution" if self._attempt.solved else "Show a solution"
+        self._help()
+
+    def _verdict(self) -> None:
+        """Show how the answer stands; one about an answer since changed is marked as old."""
+        kind = (
+            OLD if self._attempt.stale else {"right": RIGHT, "not yet": REFUSED}.get(self._attempt.outcome.standing, "")
+        )
+        self._status.value = status(self._attempt.words, kind)
+        sheet = self._attempt.sheet
+        self._foot.value = f'<p class="stonework-foot">{escape(str(sheet))}</p>'
+
+    def _help(self) -> None:
+        attempt = self._attempt
+        count = len(attempt.variant.hints)
+        told = [
+            f"<p><strong>Hint {n} of {count}.</strong> {escape(hint)}</p>" for n, hint in enumerate(attempt.hints, 1)
+        ]
+        if attempt.solved:
+            told.append(f"<p><strong>Solution.</strong> {escape(attempt.variant.solution)}</p>")
+        self._more.value = f'<div role="status" aria-live="polite">{"".join(told)}</div>'
+        self._asking[1].disabled = len(attempt.hints) == count
+
+
+class TypedQuestion(_Asking, Panel):
+    """A question whose answer is typed, or picked from a list."""
+
+    def __init__(self, attempt: Attempt) -> None:
+        _Asking.__init__(self, attempt)
+        variant = attempt.variant
+        if isinstance(variant.reader, Choice):
+            self._answer: Any = Dropdown(
+                options=[("choose …", _NONE), *((option, option) for option in variant.reader.options)],
+                value=attempt.text if attempt.text in variant.reader.options else _NONE,
+                description=variant.reader.label,
+                style=NAMED,
+            )
+        else:
+            self._answer = Text(attempt.text, description=variant.reader.label, style=NAMED)
+            self._answer.on_msg(self._entered)
+        view = variant.picture(f"{attempt.question.id}-{next(NUMBERS)}") if variant.picture else None
+        Panel.__init__(
+            self,
+            [self._answer],
+            self._asking,
+            view,
+            attempt.question.id,
+            above=[self._task],
+            below=[self._more, self._foot],
+            picture_first=True,
+        )
+        self.add_class("stonework-question")
+        if view is not None:
+            words = f"<details><summary>The picture in words</summary><p>{escape(view.words)}</p></details>"
+            self.show("", words)
+        self._answer.observe(self._changed, "value")
+        self._verdict()
+        self._help()
+
+    @guarded
+    def _changed(self, _change: Any) -> None:
+        self._attempt.text = self._answer.value
+        self._verdict()
+
+    @guarded
+    def _entered(self, _widget: Any, content: dict[str, Any], _buffers: Any) -> None:
+        if content.get("event") == "submit":  # Enter was pressed in the answer
+            self._check()
+
+
+class StoneQuestion(_Asking, StonePanel):
+    """A question whose answer is what lies on the stone."""
+
+    def __init__(self, attempt: Attempt, bench: Bench) -> None:
+        _Asking.__init__(self, attempt)
+        if attempt.outcome.standing != "not attempted":
+            bench.finish(Lockup.from_dict(json.loads(attempt.text)))
+        StonePanel.__init__(self, bench, above=[self._task], more_buttons=self._asking, below=[self._more, self._foot])
+        self.add_class("stonework-question")
+        self._show_stone("", ())
+        self._verdict()
+        self._help()
+
+    def redraw(self, words: str) -> None:
+        """Show what lies on the stone; whether it would hold is said when Check is pressed."""
+        self._attempt.text = record(self.lockup)
+        self._show_stone(f"{words} Press Check when you think it would hold.", ())
+
+    def _verdict(self) -> None:
+        if not self._attempt.stale and self._attempt.outcome.standing == "not yet":
+            self._show_stone("", self._attempt.variant.reader.faults(self.lockup)[:1])
+        super()._verdict()
+
+    def _show_stone(self, words: str, wrong: Sequence[Finding]) -> None:
+        lockup, shop = self.lockup, self._bench.shop
+        items = lockup.placing_order()
+        told = (
+            f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
+            f"<p>{escape(quoin_words(self._bench.quoin))}</p>{cabinet(shop, lockup)}"
+            f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
+        )
+        self.show_lockup(words, lockup, shop, told, wrong=wrong)

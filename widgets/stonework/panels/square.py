@@ -1,0 +1,49 @@
+"""The *square* panel: four edges of a form, whether they agree, and what makes it square."""
+
+from __future__ import annotations
+
+from ipywidgets import Dropdown
+
+from stonework.drawing.form_words import square_facts, square_outcome
+from stonework.drawing.squareness import SquareView
+from stonework.form import Edges
+from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
+from stonework.shop import Shop
+from stonework.squaring import mend
+from stonework.units import read_length
+
+_EDGES = ("head", "foot", "left", "right")
+
+
+class SquarePanel(LivePanel):
+    """Four readings in any unit; the form drawn with its fault enlarged, and the leads or spaces it wants."""
+
+    def __init__(self, shop: Shop, head: str, foot: str, left: str, right: str) -> None:
+        self._shop = shop
+        self._edges = {
+            name: length_box(value, name.capitalize())
+            for name, value in zip(_EDGES, (head, foot, left, right), strict=True)
+        }
+        bodies = {f"{body.size:g} pt": body for body in shop.bodies}
+        self._body = Dropdown(options=list(bodies), description="Body of the type", style=NAMED)
+        self._bodies = bodies
+        self._square_view = SquareView(f"square-{next(NUMBERS)}")
+        super().__init__([*self._edges.values(), self._body], self._square_view, "squareness")
+
+    def __repr__(self) -> str:
+        read = ", ".join(f"{name} {box.value}" for name, box in self._edges.items())
+        return f"<square: {read}>"
+
+    def answer(self) -> None:
+        """Draw the form and say what it wants."""
+        edges = Edges(*(self._read(name) for name in _EDGES))
+        mendings = mend(edges, self._shop, self._bodies[self._body.value])
+        self._square_view.draw(edges)
+        self.show(square_outcome(edges, mendings), square_facts(edges, mendings, self._shop), refused=not edges.square)
+
+    def _read(self, name: str) -> float:
+        """Read one edge; the sentence about a bad one names it."""
+        try:
+            return read_length(self._edges[name].value)
+        except ValueError as error:
+            raise ValueError(f"{name.capitalize()}: {error}") from error
