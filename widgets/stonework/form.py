@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from stonework.units import CUBIC_INCH, POINTS_PER_INCH, POUNDS_PER_GRAM
 
@@ -24,6 +24,7 @@ DENSEST = 9.68
 # The thinnest thing put between letters is a copper of half a point (A. A. Stewart, *Type*, 1918, p. 19): what
 # is smaller can't be mended. That it counts as square is this workbook's own figure.
 SQUARE = 0.5
+ROUNDING = 1e-6  # in points: what one length in two units may differ by
 EMS_A_WORD = 3  # a usual allowance, and only that; a manuscript handbook reckons so (pp. 72–73)
 
 
@@ -61,7 +62,7 @@ class Edges:
     @property
     def square(self) -> bool:
         """Whether opposite edges agree to within half a point."""
-        return self.out_of_square <= SQUARE
+        return self.out_of_square <= SQUARE + ROUNDING
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +134,10 @@ class Lines:
     quads: bool = False
 
     def __post_init__(self) -> None:
-        if self.number < 1:
-            raise ValueError(f"{self.number} lines were given; a part of a form has one line or more.")
+        if not isinstance(self.number, int) or self.number < 1:
+            raise ValueError(
+                f"{self.number} lines were given; a part of a form has one line or more, in whole numbers."
+            )
         _more_than_nothing("A body", self.body)
         _nothing_or_more("A lead", self.lead)
 
@@ -199,7 +202,7 @@ class Content:
         if not self.parts:
             raise ValueError("A form with nothing in it was given; it needs one part or more.")
         for part in self.parts:
-            if isinstance(part, Cut) and part.width > self.measure:
+            if isinstance(part, Cut) and part.width > self.measure + ROUNDING:
                 raise ValueError(
                     f"A cut {part.width:g} pt wide doesn't go into a measure of {self.measure:g} pt; "
                     "give a wider measure or a narrower cut."
@@ -242,9 +245,12 @@ class Content:
 
     @property
     def leaded(self) -> bool:
-        """Whether every two lines that follow each other have leads between them."""
-        many = [part for part in self.parts if isinstance(part, Lines) and part.number > 1]
-        return bool(many) and all(part.lead > 0 for part in many)
+        """Whether every two printing lines that follow each other have leads between them."""
+        printing = [isinstance(part, Lines) and part.prints for part in self.parts]
+        within = [p.lead > 0 for p in self.parts if isinstance(p, Lines) and p.prints and p.number > 1]
+        solid_joint = any(map(all, pairwise(printing)))
+        joined_by_lead = any(one and other for one, other in zip(printing, printing[2:], strict=False))
+        return all(within) and not solid_joint and (bool(within) or joined_by_lead)
 
 
 def ems_in_a_square_inch(body: float) -> float:

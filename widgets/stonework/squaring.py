@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from stonework.form import SQUARE, Edges, Form
+from stonework.form import ROUNDING, SQUARE, Edges, Form
+from stonework.lockup import SLACK
 from stonework.shop import Body, Chase, Shop
 from stonework.stacking import fewest_pieces
 
@@ -45,7 +46,7 @@ def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
         (edges.taller_at_left, "right", "left", True),
     )
     for difference, if_more, if_less, leads in ways:
-        if abs(difference) > SQUARE:
+        if abs(difference) > SQUARE + ROUNDING:
             sizes = shop.leads if leads else sorted({*shop.thins, *body.spaces})
             edge = if_more if difference > 0 else if_less
             found.append(Mending(edge, abs(difference), leads, make_up(abs(difference), sizes)))
@@ -53,13 +54,16 @@ def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
 
 
 def make_up(length: float, sizes: Sequence[float]) -> tuple[float, ...]:
-    """Return the fewest sizes that come nearest to a length, to within half a point; nothing if none do."""
+    """Return the sizes that come nearest to a length, to within half a point, and the fewest of them.
+
+    Nothing if none come so near, or if leaving it be comes nearer.
+    """
     stock = {round(size * _GRID): _MANY for size in sizes}
-    wanted, most = round(length * _GRID), round(SQUARE * _GRID)
-    for off in range(most + 1):
-        for total in (wanted - off, wanted + off):  # rather a hair loose than a hair proud
-            if total > 0 and (pieces := fewest_pieces(total, stock)):
-                return tuple(piece / _GRID for piece in pieces)
+    wanted = round(length * _GRID)
+    for off in range(min(round(SQUARE * _GRID) + 1, wanted)):  # with nothing in it would be off by all of it
+        found = [pieces for total in (wanted - off, wanted + off) if (pieces := fewest_pieces(total, stock))]
+        if found:
+            return tuple(piece / _GRID for piece in min(found, key=len))
     return ()
 
 
@@ -69,6 +73,6 @@ def chases_for(form: Form, shop: Shop) -> list[Chase]:
     fitting = [
         chase
         for chase in shop.chases
-        if all(s < c for s, c in zip(sides, sorted((chase.width, chase.height)), strict=True))
+        if all(s < c - SLACK for s, c in zip(sides, sorted((chase.width, chase.height)), strict=True))
     ]
     return sorted(fitting, key=lambda chase: chase.width * chase.height)

@@ -158,6 +158,8 @@ def read_weight(text: str) -> float:
     Raises ``ValueError``, its text one sentence: what was read, what is wrong with it and what would be
     understood.
     """
+    if not isinstance(text, str):
+        raise ValueError(f"“{_shown(repr(text))}” isn't text; write a weight in words, like {_WEIGHT_EXAMPLES}.")
     read, plain = f"“{_shown(text)}”", _plain(text)
     match = _WEIGHT.fullmatch(plain)
     if match is None or (match["unit2"] and _WEIGHTS[match["unit"]] != "pound"):
@@ -178,12 +180,15 @@ def read_weight(text: str) -> float:
 def write_weight(pounds: float) -> str:
     """Write a weight in pounds as ``3.8 lb (1.7 kg)``; below a pound as ``9.6 oz (272 g)``.
 
-    Raises ``ValueError``, its text one sentence, unless ``pounds`` is a finite number from nothing up.
+    Raises ``ValueError``, its text one sentence, unless ``pounds`` is a number from nothing to ten tons.
     """
-    if not (math.isfinite(pounds) and pounds >= 0):
-        raise ValueError(f"{pounds} pounds can't be written as a weight; it takes a number from nothing up, like 3.75.")
-    if pounds < 1:
-        return f"{pounds * 16:.1f} oz ({pounds / POUNDS_PER_GRAM:.0f} g)"
+    if not 0 <= pounds <= _HEAVIEST:
+        raise ValueError(
+            f"{pounds} pounds can't be written as a weight; it takes a number from 0 to ten tons, like 3.75."
+        )
+    ounces = abs(round(pounds * 16, 1))  # a nought may have a minus
+    if ounces < 16:
+        return f"{ounces:.1f} oz ({abs(pounds) / POUNDS_PER_GRAM:.0f} g)"
     return f"{pounds:.1f} lb ({pounds / POUNDS_PER_GRAM / 1000:.1f} kg)"
 
 
