@@ -216,3 +216,16 @@ def test_the_tests_themselves_use_a_folder_of_their_own():
     ask = "from stonework.exercises import AnswerSheet; print(AnswerSheet.open().path.parent)"
     run = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True, cwd=ROOT / "lessons")
     assert run.stdout.strip() == os.environ[FOLDER]
+
+
+def test_a_sheet_turns_to_another_name_and_tells_its_followers(sheet, tmp_path):
+    told = []
+    sheet.follow(lambda: told.append(sheet.name))
+    sheet.keep("gauge", RIGHT, standing="right")
+    sheet.turn_to("Anna")
+    assert sheet.answer("gauge") is None and sheet.path == tmp_path / "Anna.answers.json"
+    with pytest.raises(ValueError, match="can't be the name"):
+        sheet.turn_to("../my")
+    assert sheet.name == "Anna"
+    sheet.turn_to("my")
+    assert sheet.answer("gauge") == RIGHT and told == ["Anna", "my"]

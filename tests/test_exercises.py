@@ -411,6 +411,6 @@ def test_a_lesson_asks_its_questions_once_each_and_states_its_version(lesson):
     source = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
     its = [question for question in QUESTIONS.values() if question.lesson == lesson]
     for question in its:
-        assert source.count(f'ask("{question.id}"') == 1
-    assert source.count("ask(") == len(its)
+        assert source.count(f'QuestionPanel("{question.id}"') == 1
+    assert source.count("QuestionPanel(") == len(its)
     assert {question.version for question in its} == {notebook.metadata["stonework"]["lesson"]}

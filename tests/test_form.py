@@ -129,15 +129,16 @@ def ems_a_word(body, lead):
 
 
 def test_gresss_words_take_from_2_3_to_3_2_ems():
-    # Derived from his table: the shortest words stand in 9-point solid, the longest in 6-point with leads. It isn't
-    # three ems a word all through; text bodies from 8-point up hold more words than that allowance says.
+    # Derived from his table: a word takes the fewest ems in 9-point solid, the most in 6-point with leads. It isn't
+    # three all through: from 8-point up every body takes less than that allowance.
     implied = {key: ems_a_word(*key) for key in GRESS}
     solid = [ems for (_, lead), ems in implied.items() if not lead]
     leaded = [ems for (_, lead), ems in implied.items() if lead]
-    assert min(solid) == implied[9, 0] == pytest.approx(2.304, abs=0.0005)
+    assert min(solid) == implied[9, 0] == pytest.approx(2.303, abs=0.0005)
     assert max(solid) == implied[6, 0] == pytest.approx(3.087, abs=0.0005)
     assert min(leaded) == implied[9, 2] == pytest.approx(2.512, abs=0.0005)
     assert max(leaded) == implied[6, 2] == pytest.approx(3.200, abs=0.0005)
+    assert all(ems < 3 for (body, _), ems in implied.items() if body >= 8)
 
 
 @pytest.mark.parametrize(("body", "lead"), GRESS)
@@ -146,7 +147,7 @@ def test_words_on_gresss_largest_page(body, lead):
     side = 6 * POINTS_PER_INCH
     content = Content(side, (Lines(int(side / (body + lead)), body, lead), Strip(2)))
     inches = Form(side, content.depth).square_inches
-    assert 34.9 < inches < 36.1
+    assert 34 < inches < 36.1
     ratio = content.words / (inches * GRESS[body, lead])
     assert ratio == pytest.approx(ems_a_word(body, lead) / 3, abs=0.02)
     assert 0.75 < ratio < 1.08
@@ -358,13 +359,31 @@ def test_leaded_or_solid():
     assert not Content(MEASURE, (Strip(6), Cut(100, 100))).leaded
 
 
-# DEFECT, left failing: Content.leaded says "whether every two lines that follow each other have leads between them",
-# but it looks inside each part only: it misses leads given as strips, and two parts that touch.
 @pytest.mark.parametrize(
     ("made_of", "leaded"),
-    [((Lines(1, 10), Strip(2), Lines(1, 10)), True), ((Lines(5, 10, 2), Lines(5, 10, 2)), False)],
+    [
+        ((Lines(1, 10), Strip(2), Lines(1, 10)), True),
+        ((Lines(5, 10, 2), Strip(2), Lines(5, 10, 2)), True),
+        ((Lines(5, 10, 2), Lines(5, 10, 2)), False),
+        ((Lines(5, 10), Strip(2), Lines(5, 10)), False),
+        ((Lines(5, 10, 2), Lines(2, 10, quads=True)), True),
+    ],
 )
 def test_leads_between_parts(made_of, leaded):
+    assert Content(MEASURE, made_of).leaded is leaded
+
+
+# DEFECT, left failing: Content.leaded takes whatever lies between two single lines for a lead, so a form without one
+# lead in it is leaded and a quarter lighter; and it doesn't see two leads that lie together.
+@pytest.mark.parametrize(
+    ("made_of", "leaded"),
+    [
+        ((Lines(1, 10), Cut(100, 100), Lines(1, 10)), False),
+        ((Lines(1, 10), Lines(1, 10, quads=True), Lines(1, 10)), False),
+        ((Lines(1, 10), Strip(1), Strip(1), Lines(1, 10)), True),
+    ],
+)
+def test_what_lies_between_lines_is_a_lead_or_not(made_of, leaded):
     assert Content(MEASURE, made_of).leaded is leaded
 
 
@@ -397,37 +416,37 @@ def test_a_cut_as_wide_as_the_measure_in_the_same_unit():
     assert Form.from_content(measure, [Cut(measure, 100)]).height == 100
 
 
-# DEFECT, left failing: 3 inches and 7.62 centimetres are one length, but the cut's 216.81000216810003 is more than the
-# measure's 216.8100021681, and it is refused: "A cut 216.81 pt wide doesn't go into a measure of 216.81 pt".
 def test_a_cut_as_wide_as_the_measure_in_another_unit():
+    # As floats the two differ in the last place.
+    assert read_length("7.62 cm") < read_length("3 in")
     assert Form.from_content(read_length("7.62 cm"), [Cut(read_length("3 in"), 100)]).height == 100
 
 
 # --- what is refused --------------------------------------------------------------------------------------
 
 BAD = [0, 0.0, -1.0, -1e-9, math.nan, math.inf, -math.inf]
-NEEDED = {
-    "head edge": lambda value: Edges(value, 100, 100, 100),
-    "foot edge": lambda value: Edges(100, value, 100, 100),
-    "left edge": lambda value: Edges(100, 100, value, 100),
-    "right edge": lambda value: Edges(100, 100, 100, value),
-    "form's width": lambda value: Form(value, 100),
-    "form's height": lambda value: Form(100, value),
-    "body": lambda value: Lines(3, value),
-    "lead or slug": Strip,
-    "cut's width": lambda value: Cut(value, 100),
-    "cut's depth": lambda value: Cut(100, value),
-    "measure": lambda value: Content(value, (Strip(6),)),
-    "measure ": lambda value: Form.from_content(value, [Strip(6)]),
-    "body ": ems_in_a_square_inch,
-}
+NEEDED = [
+    ("head edge", lambda value: Edges(value, 100, 100, 100)),
+    ("foot edge", lambda value: Edges(100, value, 100, 100)),
+    ("left edge", lambda value: Edges(100, 100, value, 100)),
+    ("right edge", lambda value: Edges(100, 100, 100, value)),
+    ("form's width", lambda value: Form(value, 100)),
+    ("form's height", lambda value: Form(100, value)),
+    ("body", lambda value: Lines(3, value)),
+    ("lead or slug", Strip),
+    ("cut's width", lambda value: Cut(value, 100)),
+    ("cut's depth", lambda value: Cut(100, value)),
+    ("measure", lambda value: Content(value, (Strip(6),))),
+    ("measure", lambda value: Form.from_content(value, [Strip(6)])),
+    ("body", ems_in_a_square_inch),
+]
 
 
 @pytest.mark.parametrize("value", BAD)
-@pytest.mark.parametrize("thing", NEEDED)
-def test_what_must_be_more_than_nothing(thing, value):
-    sentence = refusal(NEEDED[thing], value)
-    assert thing.strip() in sentence
+@pytest.mark.parametrize(("thing", "make"), NEEDED)
+def test_what_must_be_more_than_nothing(thing, make, value):
+    sentence = refusal(make, value)
+    assert thing in sentence
     assert f"{value} pt" in sentence
     assert "more than nothing" in sentence
 
@@ -447,8 +466,6 @@ def test_no_lines_are_refused(number):
     assert "one line or more" in sentence
 
 
-# DEFECT, left failing: Lines(number) is only compared with 1, so NaN, infinity and half a line get through. The form
-# made of them is refused as "A form's height was given as nan pt", or is two and a half lines deep.
 @pytest.mark.parametrize("number", [math.nan, math.inf, 2.5])
 def test_a_number_of_lines_that_is_none_is_refused(number):
     assert "line" in refusal(Lines, number, 10)
@@ -493,8 +510,8 @@ def test_the_pound_the_ounce_and_the_gram():
 ALIKE = {
     3.75: each(
         "3 3/4 lb | 3¾ lb | 3-3/4 lb | 3 ¾ lbs | 15/4 lb | 3.75 lb | 3,75 pounds | 3.75lb | 3.75 LB. | 60 oz"
-        "|60 ounces | 3 lb 12 oz | 3 lb, 12 oz | 3 lb and 12 ounces | 3lb12oz | 3 Pounds 12 Oz. | 2 lb 28 oz | 3 lb. 12 oz."
-        "|\t3  lb\u00a012 oz\n"
+        "|60 ounces | 3 lb 12 oz | 3 lb, 12 oz | 3 lb and 12 ounces | 3lb12oz | 3 Pounds 12 Oz. | 2 lb 28 oz"
+        "|3 lb. 12 oz. | \t3  lb\u00a012 oz\n"
     ),
     0.5: each("½ lb | .5 lb | 1/2 pound | 8 oz | 0 lb 8 oz"),
     0.53125: each("8 1/2 oz | 8½ oz | 8,5 ounces | 8.5 oz."),
@@ -567,11 +584,9 @@ def test_a_comma_with_two_meanings(text, small, large):
     assert read_weight(small) < read_weight(large)
 
 
-# DEFECT, left failing: where read_length answers what isn't text with a sentence, read_weight ends in an
-# AttributeError ("'NoneType' object has no attribute 'split'").
 @pytest.mark.parametrize("value", [None, 3, 3.75, b"3 lb", ["3 lb"]])
 def test_what_is_not_text_is_no_weight(value):
-    refusal(read_weight, value)
+    assert f"“{value!r}” isn't text" in refusal(read_weight, value)
 
 
 @pytest.mark.parametrize(
@@ -596,23 +611,20 @@ def test_a_weight_that_is_none_is_not_written(pounds):
     assert f"{pounds} pounds" in refusal(write_weight, pounds)
 
 
-# DEFECT, left failing: a hair under a pound is written as 16 ounces, "16.0 oz (453 g)"; a length carries to the pica.
 def test_sixteen_ounces_are_a_pound():
-    assert not write_weight(0.999).startswith("16")
+    # A hair under a pound carries, as 11.999 points carry to a pica.
+    assert write_weight(0.999) == "1.0 lb (0.5 kg)"
+    assert write_weight(0.9968) == "15.9 oz (452 g)"
 
 
-# DEFECT, left failing: a nought with a minus, as a sum may come out, is written "-0.0 oz (-0 g)"; a length is "0 pt".
 def test_a_nought_with_a_minus():
     assert write_weight(-0.0) == "0.0 oz (0 g)"
 
 
-# DEFECT, left failing, and only in principle: a finite number of pounds from about 4e305 up is written as "inf kg".
-def test_a_weight_beyond_all_reason_is_refused_or_finite():
-    try:
-        text = write_weight(1e307)
-    except ValueError:
-        return
-    assert "inf" not in text
+def test_ten_tons_are_written_and_no_more():
+    assert write_weight(10_000 / POUND) == "22046.2 lb (10000.0 kg)"
+    for pounds in (22_047, 1e12, 1e307):
+        assert f"{pounds} pounds" in refusal(write_weight, pounds)
 
 
 @given(st.floats(0, 22_000))
@@ -625,7 +637,7 @@ def test_a_weight_that_is_written_reads_back(pounds):
     # Each is rounded to a tenth, or to the gram; the rest is a float's own.
     assert read_weight(ours) == pytest.approx(pounds, abs=0.05 / (16 if "oz" in ours else 1) + 1e-9)
     assert read_weight(metric) * POUND == pytest.approx(pounds * POUND, abs=0.05 if "kg" in metric else 0.0005 + 1e-9)
-    assert ("oz" in ours) == (" g" in metric) == (pounds < 1)
+    assert ("oz" in ours) == (" g" in metric) == (pounds < 15.95 / 16)
 
 
 @given(st.integers(0, 2000), st.integers(0, 40), st.sampled_from([1, 2, 3, 4, 8, 16]), st.integers(0, 15))

@@ -8,7 +8,7 @@ import pytest
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.question import Choice
 from stonework.lockup import Lockup
-from stonework.panels import ask
+from stonework.panels import QuestionPanel, SheetPanel
 from test_panels import control, page, press, said
 
 
@@ -27,7 +27,7 @@ TYPED = sorted(name for name in QUESTIONS if name not in ("scarce-cabinet", "thr
 @pytest.mark.parametrize("name", TYPED)
 def test_a_wrong_answer_then_a_right_one_then_tomorrow(name, breakwater, sheet):
     variant = QUESTIONS[name].variant(sheet.number, breakwater)
-    panel = ask(name, breakwater, sheet)
+    panel = QuestionPanel(name, breakwater, sheet)
     assert repr(panel) == f"<question {name}: not attempted>" and "Nothing is answered yet" in said(panel)
     answer(panel, variant, variant.misreadings[0].answer)
     press(panel, "Check")
@@ -36,7 +36,7 @@ def test_a_wrong_answer_then_a_right_one_then_tomorrow(name, breakwater, sheet):
     assert said(panel).startswith("Your answer has changed: press Check.") and "stonework-old" in page(panel)
     press(panel, "Check")
     assert said(panel).startswith("Right:") and "stonework-right" in page(panel)
-    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
     assert repr(again) == f"<question {name}: right>" and said(again) == said(panel)
     assert control(again, variant.reader.label).value == variant.right
 
@@ -44,7 +44,7 @@ def test_a_wrong_answer_then_a_right_one_then_tomorrow(name, breakwater, sheet):
 @pytest.mark.parametrize("name", TYPED)
 def test_enter_checks_and_nothing_typed_breaks_it(name, breakwater, sheet):
     variant = QUESTIONS[name].variant(sheet.number, breakwater)
-    panel = ask(name, breakwater, sheet)
+    panel = QuestionPanel(name, breakwater, sheet)
     if isinstance(variant.reader, Choice):
         press(panel, "Check")
         assert "Nothing is answered yet" in said(panel)
@@ -61,7 +61,7 @@ def test_enter_checks_and_nothing_typed_breaks_it(name, breakwater, sheet):
 
 def test_hints_one_by_one_and_a_solution_that_can_be_hidden(breakwater, sheet):
     variant = QUESTIONS["depth-of-a-page"].variant(sheet.number, breakwater)
-    panel = ask("depth-of-a-page", breakwater, sheet)
+    panel = QuestionPanel("depth-of-a-page", breakwater, sheet)
     assert "Hint" not in page(panel)
     press(panel, "A hint")
     assert "Hint 1 of 2." in page(panel) and "Hint 2" not in page(panel)
@@ -77,15 +77,43 @@ def test_hints_one_by_one_and_a_solution_that_can_be_hidden(breakwater, sheet):
 def test_the_sheet_says_its_number_and_what_went_wrong(breakwater, tmp_path):
     (tmp_path / "my.answers.json").write_text("{")
     sheet = AnswerSheet.open(folder=tmp_path)
-    panel = ask("depth-of-a-page", breakwater, sheet)
+    panel = QuestionPanel("depth-of-a-page", breakwater, sheet)
     assert f"your number is {sheet.number}" in page(panel)
     assert "was set aside as" in page(panel)
 
 
 def test_a_shop_without_numbers_for_a_question_shows_a_sentence(small_shop, sheet):
-    panel = ask("depth-of-a-page", small_shop, sheet)
+    panel = QuestionPanel("depth-of-a-page", small_shop, sheet)
     assert "can't be made from this shop's file" in said(panel)
-    assert "no numbers" in repr(panel)
+    assert repr(panel) == "<question depth-of-a-page: can't be asked>"
+
+
+def test_a_question_that_isn_t_there_is_told_so(breakwater, sheet):
+    panel = QuestionPanel("nonsense", breakwater, sheet)
+    assert "There is no question “nonsense”; there are read-the-gauge" in said(panel)
+
+
+# --- the sheet -----------------------------------------------------------------------------------------------
+
+
+def test_another_name_turns_every_question_to_another_sheet(breakwater, sheet):
+    variant = QUESTIONS["depth-of-a-page"].variant(sheet.number, breakwater)
+    panel, names = QuestionPanel("depth-of-a-page", breakwater, sheet), SheetPanel(sheet)
+    answer(panel, variant, variant.right)
+    press(panel, "Check")
+    control(names, "Name of your answer sheet").value = "Anna"
+    assert repr(panel) == "<question depth-of-a-page: not attempted>" and "Anna.answers.json" in page(panel)
+    assert f"your number is {sheet.number}" in said(names)
+    control(names, "Name of your answer sheet").value = "my"
+    assert repr(panel) == "<question depth-of-a-page: right>"
+
+
+@pytest.mark.parametrize("typed", ["", "../elsewhere", "a/b", "nul", "x" * 41])
+def test_a_name_that_can_t_be_a_sheet_s_changes_nothing(breakwater, sheet, typed):
+    names = SheetPanel(sheet)
+    control(names, "Name of your answer sheet").value = typed
+    assert "can't be the name of an answer sheet" in said(names) and "still “my”" in said(names)
+    assert repr(names) == "<answer sheet my>" and [p.name for p in sheet.path.parent.iterdir()] == ["my.answers.json"]
 
 
 # --- on the stone --------------------------------------------------------------------------------------------
@@ -94,7 +122,7 @@ def test_a_shop_without_numbers_for_a_question_shows_a_sentence(small_shop, shee
 def test_a_lockup_is_laid_checked_and_lies_there_tomorrow(breakwater, sheet):
     name = "scarce-cabinet"
     variant = QUESTIONS[name].variant(sheet.number, breakwater)
-    panel = ask(name, breakwater, sheet)
+    panel = QuestionPanel(name, breakwater, sheet)
     press(panel, "Check")
     assert "Nothing is answered yet" in said(panel)
     control(panel, "Length").value = max(length for _, length in control(panel, "Length").options)
@@ -109,7 +137,7 @@ def test_a_lockup_is_laid_checked_and_lies_there_tomorrow(breakwater, sheet):
     _lay(panel, Lockup.from_dict(json.loads(variant.right)))
     press(panel, "Check")
     assert said(panel).startswith("Right:")
-    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
     assert repr(again) == f"<question {name}: right>" and again.lockup.items == panel.lockup.items
     press(again, "Clear the stone")
     assert said(again).startswith("Everything is off the stone.")
@@ -130,12 +158,12 @@ def _lay(panel, plan):
                 control(panel, "Thickness").value = item.thickness
                 control(panel, "Length").value = item.length
                 low = plan.seen_from(side, item).low
-                control(panel, "Toward").value = panel._bench.lean(side, item, low)
+                control(panel, "Toward").value = panel.children[0]._bench.lean(side, item, low)
             press(panel, "Lay this piece")
 
 
 def test_what_is_wrong_is_marked_in_the_picture(breakwater, sheet):
-    panel = ask("scarce-cabinet", breakwater, sheet)
+    panel = QuestionPanel("scarce-cabinet", breakwater, sheet)
     control(panel, "Length").value = max(length for _, length in control(panel, "Length").options)
     press(panel, "Lay this piece")
     press(panel, "Check")
@@ -145,7 +173,7 @@ def test_what_is_wrong_is_marked_in_the_picture(breakwater, sheet):
 
 
 def test_the_cabinet_counts_what_was_taken(breakwater, sheet):
-    panel = ask("scarce-cabinet", breakwater, sheet)
+    panel = QuestionPanel("scarce-cabinet", breakwater, sheet)
     left = page(panel)
     press(panel, "Lay this piece")
     assert page(panel) != left
@@ -154,7 +182,7 @@ def test_the_cabinet_counts_what_was_taken(breakwater, sheet):
 
 def test_the_form_is_moved_by_exchanging_pieces(breakwater, sheet):
     variant = QUESTIONS["three-points-left"].variant(sheet.number, breakwater)
-    panel = ask("three-points-left", breakwater, sheet)
+    panel = QuestionPanel("three-points-left", breakwater, sheet)
     stood = panel.lockup.form.x
     plan = Lockup.from_dict(json.loads(variant.right))
     press(panel, "Clear the stone")
@@ -167,11 +195,11 @@ def test_the_form_is_moved_by_exchanging_pieces(breakwater, sheet):
 def test_an_older_answer_on_the_stone_isn_t_laid(breakwater, sheet):
     name = "scarce-cabinet"
     variant = QUESTIONS[name].variant(sheet.number, breakwater)
-    panel = ask(name, breakwater, sheet)
+    panel = QuestionPanel(name, breakwater, sheet)
     _lay(panel, Lockup.from_dict(json.loads(variant.right)))
     press(panel, "Check")
     record = json.loads(sheet.path.read_text())
     record["answers"][name]["task"] = "another"
     sheet.path.write_text(json.dumps(record))
-    again = ask(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
     assert again.lockup.items == () and repr(again) == f"<question {name}: not attempted>"

@@ -13,6 +13,7 @@ import os
 import re
 import secrets
 import tempfile
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -48,9 +49,10 @@ class AnswerSheet:
     number: int = 0
     said: str = ""
     _record: dict[str, Any] = field(default_factory=dict, repr=False)
+    _followers: list[Callable[[], None]] = field(default_factory=list, repr=False)
 
     def __repr__(self) -> str:
-        return f"<answer sheet {self.path.name.removesuffix(_ENDING)}>"
+        return f"<answer sheet {self.name}>"
 
     def __str__(self) -> str:
         kept = f"Your answers are kept in {self.path.name}, and your number is {self.number}."
@@ -75,6 +77,25 @@ class AnswerSheet:
             sheet.number = 1 + secrets.randbelow(9999)
             sheet._write(to_file=usable)
         return sheet
+
+    @property
+    def name(self) -> str:
+        """The sheet's name, as it was asked for."""
+        return self.path.name.removesuffix(_ENDING)
+
+    def turn_to(self, name: str) -> None:
+        """Become the sheet of another name in the same folder, and tell whoever follows.
+
+        Raises ``ValueError`` with a sentence, and stays the sheet it is, for a name that ``open`` refuses.
+        """
+        other = AnswerSheet.open(name, self.path.parent)
+        self.path, self.number, self.said, self._record = other.path, other.number, other.said, other._record
+        for follow in self._followers:
+            follow()
+
+    def follow(self, follower: Callable[[], None]) -> None:
+        """Call this whenever the sheet turns to another name."""
+        self._followers.append(follower)
 
     def answer(self, question: str) -> Answer | None:
         """Return what was last answered to a question; ``None`` if nothing usable is kept."""
@@ -133,7 +154,7 @@ class AnswerSheet:
 
     def _set_aside(self, why: str) -> bool:
         stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
-        aside = self.path.with_name(f"{self.path.name.removesuffix(_ENDING)} set aside {stamp}.json")
+        aside = self.path.with_name(f"{self.name} set aside {stamp}.json")
         try:
             os.replace(self.path, aside)
         except OSError as error:

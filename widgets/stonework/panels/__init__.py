@@ -4,7 +4,8 @@ from stonework.panels.by_hand import HandPanel
 from stonework.panels.choose import ChoosePanel
 from stonework.panels.gauge import GaugePanel
 from stonework.panels.page import PagePanel
-from stonework.panels.question import ask
+from stonework.panels.question import QuestionPanel
+from stonework.panels.sheet import SheetPanel
 from stonework.panels.square import SquarePanel
 from stonework.panels.true_point import TruePointPanel
 from stonework.panels.weight import WeightPanel
@@ -14,8 +15,9 @@ __all__ = [
     "GaugePanel",
     "HandPanel",
     "PagePanel",
+    "QuestionPanel",
+    "SheetPanel",
     "SquarePanel",
     "TruePointPanel",
     "WeightPanel",
-    "ask",
 ]

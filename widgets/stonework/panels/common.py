@@ -82,11 +82,22 @@ def status(words: str, kind: str = "") -> str:
     return f'<p class="stonework-status {kind}" role="status" aria-live="polite">{escape(words)}</p>'
 
 
+FAILED = (
+    "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
+    "Run the lesson again from its top; if this comes back, show your instructor the details."
+)
+
+
+def details(trace: str) -> str:
+    """Return the workbook's own words about a failure, behind a fold."""
+    return f"<details><summary>Details for the instructor</summary><pre>{escape(trace)}</pre></details>"
+
+
 def guarded(handler: Callable[..., None]) -> Callable[..., None]:
     """Let no failure of a control's handler vanish: the student gets a sentence, the rest lies behind a fold."""
 
     @functools.wraps(handler)
-    def call(panel: Panel, *event: Any) -> None:
+    def call(panel: Any, *event: Any) -> None:
         try:
             handler(panel, *event)
         except Exception:
@@ -182,12 +193,8 @@ class Panel(VBox):
         )
 
     def tell_failure(self, trace: str) -> None:
-        """Say that the workbook itself failed; its own words are kept behind a fold."""
-        self.refuse(
-            "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
-            "Run the lesson again from its top; if this comes back, show your instructor the details.",
-            f"<details><summary>Details for the instructor</summary><pre>{escape(trace)}</pre></details>",
-        )
+        """Say that the workbook itself failed."""
+        self.refuse(FAILED, details(trace))
 
 
 class LivePanel(Panel):

@@ -24,18 +24,40 @@ from stonework.shop import Shop
 _NONE = ""  # not None: a dropdown shows that as no choice at all
 
 
-def ask(question: str, shop: Shop, sheet: AnswerSheet) -> TypedQuestion | StoneQuestion | Unasked:
-    """Return the panel of a question by its id, with the numbers of this sheet."""
-    try:
-        attempt = Attempt(QUESTIONS[question], shop, sheet)
-    except ValueError as error:
-        return Unasked(question, str(error))
-    start = attempt.variant.start
-    return TypedQuestion(attempt) if start is None else StoneQuestion(attempt, start())
+class QuestionPanel(VBox):
+    """A question by its id, with the numbers of a sheet; it follows when the sheet turns to another name."""
+
+    def __init__(self, question: str, shop: Shop, sheet: AnswerSheet) -> None:
+        self._question, self._shop, self._sheet = question, shop, sheet
+        super().__init__()
+        self._open()
+        sheet.follow(self._open)
+
+    def __repr__(self) -> str:
+        return repr(self.children[0])
+
+    @property
+    def lockup(self) -> Lockup:
+        """What lies on the stone; ``AttributeError`` for a question that has no stone."""
+        return self.children[0].lockup
+
+    def _open(self) -> None:
+        self.children = (self._made(),)
+
+    def _made(self) -> TypedQuestion | StoneQuestion | Unasked:
+        if self._question not in QUESTIONS:
+            why = f"There is no question “{self._question}”; there are {', '.join(QUESTIONS)}."
+            return Unasked(self._question, why)
+        try:
+            attempt = Attempt(QUESTIONS[self._question], self._shop, self._sheet)
+        except ValueError as error:
+            return Unasked(self._question, str(error))
+        start = attempt.variant.start
+        return TypedQuestion(attempt) if start is None else StoneQuestion(attempt, start())
 
 
 class Unasked(VBox):
-    """What stands in a question's place when this shop's file has no numbers for it."""
+    """What stands in a question's place when it can't be asked, and why."""
 
     def __init__(self, question: str, why: str) -> None:
         self._question = question
@@ -43,7 +65,7 @@ class Unasked(VBox):
         self.add_class("stonework-panel")
 
     def __repr__(self) -> str:
-        return f"<question {self._question}: this shop's file has no numbers for it>"
+        return f"<question {self._question}: can't be asked>"
 
 
 class _Asking:
