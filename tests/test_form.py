@@ -373,8 +373,7 @@ def test_leads_between_parts(made_of, leaded):
     assert Content(MEASURE, made_of).leaded is leaded
 
 
-# DEFECT, left failing: Content.leaded takes whatever lies between two single lines for a lead, so a form without one
-# lead in it is leaded and a quarter lighter; and it doesn't see two leads that lie together.
+# A cut or quads between two lines are no lead: the lines don't follow each other. Two leads may lie together.
 @pytest.mark.parametrize(
     ("made_of", "leaded"),
     [

@@ -142,7 +142,7 @@ def test_a_crooked_form_is_mended_edge_by_edge(square):
     assert "The foot is 2 pt short" in said(square) and "The left is 2 pt short" in said(square)
     assert "18 picas wide and 30 picas 2 pt high" in page(square)
     control(square, "Foot").value = "18 picas"
-    assert "foot" not in said(square) and "leads between the lines there, 2 pt" in said(square)
+    assert "foot" not in said(square) and "leads or slugs between the lines there, 2 pt" in said(square)
     control(square, "Left").value = "362 pt"
     assert "is square" in said(square)
 
@@ -175,7 +175,7 @@ def test_a_form_that_no_chase_takes_is_told_so(square):
 
 def test_a_difference_that_no_lead_makes_up_is_told_so(square, breakwater):
     control(square, "Foot").value = "18 picas"
-    control(square, "Left").value = "10 picas"
+    control(square, "Left").value = "1 pica"
     assert "leads don't make that up" in said(square)
 
 

@@ -162,7 +162,7 @@ def test_a_form_is_square_once_it_is_mended(edges, body):
     assert after.out_of_square <= SQUARE + 1e-9
     for m in found:
         assert abs(sum(m.pieces) - m.short) <= SQUARE + 1e-9
-        assert set(m.pieces) <= set(LEADS if m.leads else (*body.spaces, *THINS))
+        assert set(m.pieces) <= set((*LEADS, *STEWART.slugs) if m.leads else (*body.spaces, *THINS))
         assert list(m.pieces) == sorted(m.pieces, reverse=True)
 
 

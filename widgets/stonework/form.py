@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
+from itertools import accumulate
 
 from stonework.units import CUBIC_INCH, POINTS_PER_INCH, POUNDS_PER_GRAM
 
@@ -79,6 +79,10 @@ class Form:
     def __post_init__(self) -> None:
         _more_than_nothing("A form's width", self.width)
         _more_than_nothing("A form's height", self.height)
+        if self.measured and (self.width, self.height) != _size(self.measured):
+            raise ValueError(
+                f"A form {self.width:g} × {self.height:g} pt was given other edges; its size is the longer of each two."
+            )
 
     @classmethod
     def from_edges(cls, edges: Edges) -> Form:
@@ -87,7 +91,7 @@ class Form:
         The wood beside a form is straight and meets the longer edge first; reckoned for the shorter one, it
         would be too much to go in.
         """
-        return cls(max(edges.head, edges.foot), max(edges.left, edges.right), edges)
+        return cls(*_size(edges), edges)
 
     @classmethod
     def from_content(cls, measure: float, parts: Sequence[Part]) -> Form:
@@ -116,6 +120,10 @@ class Form:
         """What the form would weigh were it one block of type metal, in pounds: no form of type weighs more."""
         cubic_inches = self.square_inches * TYPE_HEIGHT / POINTS_PER_INCH
         return cubic_inches * CUBIC_INCH * DENSEST * POUNDS_PER_GRAM
+
+
+def _size(edges: Edges) -> tuple[float, float]:
+    return max(edges.head, edges.foot), max(edges.left, edges.right)
 
 
 # --- what is in it -------------------------------------------------------------------------------------------
@@ -245,12 +253,20 @@ class Content:
 
     @property
     def leaded(self) -> bool:
-        """Whether every two printing lines that follow each other have leads between them."""
-        printing = [isinstance(part, Lines) and part.prints for part in self.parts]
-        within = [p.lead > 0 for p in self.parts if isinstance(p, Lines) and p.prints and p.number > 1]
-        solid_joint = any(map(all, pairwise(printing)))
-        joined_by_lead = any(one and other for one, other in zip(printing, printing[2:], strict=False))
-        return all(within) and not solid_joint and (bool(within) or joined_by_lead)
+        """Whether every two printing lines that follow each other have leads between them, and some do."""
+        joints: list[bool] = []
+        between: list[Part] | None = None  # what lies below the last printing line; None if none came yet
+        for part in self.parts:
+            if not (isinstance(part, Lines) and part.prints):
+                if between is not None:
+                    between.append(part)
+                continue
+            if between is not None and all(isinstance(one, Strip) for one in between):
+                joints.append(bool(between))
+            if part.number > 1:
+                joints.append(part.lead > 0)
+            between = []
+        return bool(joints) and all(joints)
 
 
 def ems_in_a_square_inch(body: float) -> float:

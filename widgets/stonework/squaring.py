@@ -25,7 +25,7 @@ class Mending:
     """One short edge, by how many points it is short, and the fewest pieces that make that up.
 
     ``pieces`` are thicknesses in points, thickest first; there are none if the shop has nothing to make it up
-    to within half a point. ``leads`` says whether they are leads, between lines, or spaces, in lines.
+    to within half a point. ``leads`` says whether they are leads or slugs, between lines, or spaces, in lines.
     """
 
     edge: Edge
@@ -37,7 +37,7 @@ class Mending:
 def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
     """Return what would make a form square, for each way it isn't; nothing if it is.
 
-    A short left or right edge wants leads there. A short head or foot wants spaces of the form's body, or
+    A short left or right edge wants leads or slugs there. A short head or foot wants spaces of the form's body, or
     thins, in the lines there.
     """
     found: list[Mending] = []
@@ -47,7 +47,7 @@ def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
     )
     for difference, if_more, if_less, leads in ways:
         if abs(difference) > SQUARE + ROUNDING:
-            sizes = shop.leads if leads else sorted({*shop.thins, *body.spaces})
+            sizes = (*shop.leads, *shop.slugs) if leads else (*shop.thins, *body.spaces)
             edge = if_more if difference > 0 else if_less
             found.append(Mending(edge, abs(difference), leads, make_up(abs(difference), sizes)))
     return found

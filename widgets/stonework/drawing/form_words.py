@@ -52,7 +52,7 @@ def square_outcome(edges: Edges, mendings: Sequence[Mending]) -> str:
 
 
 def _wanted(mending: Mending) -> str:
-    what = "leads between the lines there" if mending.leads else "spaces or thins in the lines there"
+    what = "leads or slugs between the lines there" if mending.leads else "spaces or thins in the lines there"
     if not mending.pieces:
         have = "leads" if mending.leads else "spaces"
         return f"this shop's {have} don't make that up, so look for dirt or a slip"
