@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import subprocess
 import sys
 from itertools import combinations
@@ -81,7 +82,7 @@ def test_what_is_said_to_a_wrong_answer_names_it_and_not_the_right_one(variants,
         for misreading in variant.misreadings:
             words = variant.check(misreading.answer).words
             assert variant.reader.say(variant.reader.read(misreading.answer)) in words
-            assert f"{right}." not in words
+            assert not re.search(rf"(?<!picas ){re.escape(right)}\.", words)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -400,6 +401,36 @@ def test_nothing_is_kept_for_nothing_answered(breakwater, sheet):
     one = attempt("depth-of-a-page", breakwater, sheet)
     one.check()
     assert sheet.answer("depth-of-a-page") is None
+
+
+def test_nonsense_never_takes_the_place_of_an_answer(breakwater, sheet, tmp_path):
+    one = attempt("depth-of-a-page", breakwater, sheet)
+    one.text = one.variant.right
+    one.check()
+    one.text = "lots"
+    one.check()
+    assert one.words.startswith("“lots” can't be read")
+    one.text = "lots more"
+    assert one.words == "Press Check when your answer is complete."
+    again = attempt("depth-of-a-page", breakwater, AnswerSheet.open(folder=tmp_path))
+    assert again.text == one.variant.right and again.outcome.standing == "right"
+
+
+def test_a_piece_is_named_as_the_lessons_name_it(variants):
+    for variant in variants["which-piece-binds"][:5]:
+        for answer in (variant.right, f"piece {variant.right}", f"No. {variant.right}"):
+            assert variant.check(answer).standing == "right"
+    for variant in variants["which-furniture"][:5]:
+        parts = [f"{part} × 20" for part in variant.right.split(" + ")]
+        assert variant.check(" + ".join(parts)).standing == "right"
+
+
+def test_quoins_on_the_solid_sides_are_told_so_first(variants):
+    for variant in variants["scarce-cabinet"][:5]:
+        bench = variant.start()
+        bench.lay_quoins("bottom")
+        words = variant.check(record(bench.lockup())).words
+        assert "Quoins lie on the bottom. Bottom and left are to be solid." in words
 
 
 # --- the lessons and their questions -------------------------------------------------------------------------

@@ -210,12 +210,22 @@ def test_an_answer_wrong_then_right_is_still_there_after_a_restart(visit, answer
     expect(asked.get_by_role("textbox", name=variant.reader.label)).to_have_value(variant.right)
 
 
+def test_however_fast_an_answer_is_typed_all_of_it_is_judged(visit):
+    page = visit(MEASURE)
+    start(page, MEASURE)
+    asked = question(page, "Room in the chase")
+    answer = asked.get_by_role("textbox", name="Your answer, with its unit")
+    answer.press_sequentially("3 picas 10 points", delay=8)
+    answer.press("Enter")
+    expect(asked.get_by_role("status").first).to_contain_text("You answered 3 picas 10 points, that is 3 picas 10 pt.")
+
+
 def test_the_gauge_is_read_from_the_keyboard(visit):
     page = visit(MEASURE)
     start(page, MEASURE)
     panel = page.locator(".stonework-panel").first
     said = panel.get_by_role("status")
-    edges = practice_form(3)
+    edges = practice_form(16)
     reading = panel.get_by_role("textbox", name="Your reading, with its unit")
     reading.fill(f"{edges.head + 12:g} pt")
     reading.press("Enter")

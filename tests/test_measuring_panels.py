@@ -170,7 +170,7 @@ def test_a_bad_edge_is_named(square, edge, typed, words):
 def test_a_form_that_no_chase_takes_is_told_so(square):
     for name in ("Head", "Foot", "Left", "Right"):
         control(square, name).value = "99 picas"
-    assert "No chase of this shop takes so large a form" in page(square)
+    assert "No chase of this shop takes so large a form, which must be smaller" in page(square)
 
 
 def test_a_difference_that_no_lead_makes_up_is_told_so(square, breakwater):
@@ -200,4 +200,4 @@ def test_the_weight_of_no_form_is_refused(breakwater, typed):
 
 def test_the_weight_of_a_form_larger_than_any_chase_comes_with_a_warning(breakwater):
     panel = WeightPanel(breakwater, "20 in", "3 in")
-    assert "No chase of this shop takes so large a form" in page(panel)
+    assert "No chase of this shop takes so large a form, which must be smaller" in page(panel)

@@ -50,7 +50,7 @@ def test_enter_checks_and_nothing_typed_breaks_it(name, breakwater, sheet):
         assert "Nothing is answered yet" in said(panel)
         return
     box = control(panel, variant.reader.label)
-    for typed in ("<img src=x>", "27 elephants", ""):
+    for typed in ("<img src=x>", "elephants", ""):
         box.value = typed
         box._handle_custom_msg({"event": "submit"}, [])
         assert "<img" not in page(panel) and "Traceback" not in page(panel)
@@ -67,7 +67,8 @@ def test_hints_one_by_one_and_a_solution_that_can_be_hidden(breakwater, sheet):
     assert "Hint 1 of 2." in page(panel) and "Hint 2" not in page(panel)
     press(panel, "A hint")
     assert "Hint 2 of 2." in page(panel)
-    assert control(panel, "A hint").disabled
+    press(panel, "A hint")
+    assert "That was the last hint" in page(panel)
     press(panel, "Show a solution")
     assert variant.solution in page(panel)
     press(panel, "Hide the solution")
@@ -78,7 +79,7 @@ def test_the_sheet_says_its_number_and_what_went_wrong(breakwater, tmp_path):
     (tmp_path / "my.answers.json").write_text("{")
     sheet = AnswerSheet.open(folder=tmp_path)
     panel = QuestionPanel("depth-of-a-page", breakwater, sheet)
-    assert f"your number is {sheet.number}" in page(panel)
+    assert f"is {sheet.number}." in page(panel)
     assert "was set aside as" in page(panel)
 
 
@@ -103,7 +104,7 @@ def test_another_name_turns_every_question_to_another_sheet(breakwater, sheet):
     press(panel, "Check")
     control(names, "Name of your answer sheet").value = "Anna"
     assert repr(panel) == "<question depth-of-a-page: not attempted>" and "Anna.answers.json" in page(panel)
-    assert f"your number is {sheet.number}" in said(names)
+    assert f"is {sheet.number}." in said(names)
     control(names, "Name of your answer sheet").value = "my"
     assert repr(panel) == "<question depth-of-a-page: right>"
 

@@ -100,7 +100,7 @@ _WEIGHT = re.compile(
 )
 _TWO_MEANINGS = re.compile("(?<![0-9])([1-9][0-9]{0,2}),([0-9]{3})(?![0-9])")
 
-_EXAMPLES = "27 picas 6 pt, 27p6, 18 pt, 4 1/2 in, 114 mm or 20 ciceros"
+_EXAMPLES = "27 picas 6 pt, 27p6, 18 pt, 4 1/2 in or 114 mm"
 _WEIGHT_EXAMPLES = "3 3/4 lb, 3 lb 12 oz, 60 oz or 1.7 kg"
 
 
@@ -163,7 +163,10 @@ def read_weight(text: str) -> float:
     read, plain = f"“{_shown(text)}”", _plain(text)
     match = _WEIGHT.fullmatch(plain)
     if match is None or (match["unit2"] and _WEIGHTS[match["unit"]] != "pound"):
-        wrong = "No weight was written" if not plain else f"{read} can't be read as a weight"
+        bare = re.fullmatch(_NUMBER, plain)
+        wrong = (
+            f"{read} has no unit" if bare else f"{read} can't be read as a weight" if plain else "No weight was written"
+        )
         raise ValueError(f"{wrong}; write it like {_WEIGHT_EXAMPLES}.")
     _refuse_two_meanings(read, plain, "weights")
     try:

@@ -13,7 +13,7 @@ from stonework.squaring import Mending, chases_for
 from stonework.units import write_length, write_weight
 
 
-def page_sum(content: Content) -> str:
+def page_sum(content: Content, shop: Shop) -> str:
     """Return a form's depth added up part by part, and how much text it holds, as HTML."""
     rows = "".join(
         f'<tr><th scope="row">{escape(part_words(part))}</th><td>{_reckoned(part)}</td><td>{part.depth:g}</td></tr>'
@@ -33,7 +33,8 @@ def page_sum(content: Content) -> str:
     return (
         '<table class="stonework-table"><caption>How deep the form is</caption>'
         f"<thead><tr>{head}</tr></thead><tbody>{rows}{total}</tbody></table>{text}"
-        f"<p>The type weighs about {write_weight(form.weight(leaded=content.leaded))}.</p>"
+        f"<p>The type weighs about {write_weight(form.weight(leaded=content.leaded))}. "
+        f"{escape(_chases(form, shop))}</p>"
     )
 
 
@@ -79,8 +80,11 @@ def square_facts(edges: Edges, mendings: Sequence[Mending], shop: Shop) -> str:
 def _chases(form: Form, shop: Shop) -> str:
     chases = chases_for(form, shop)
     if not chases:
-        return "No chase of this shop takes so large a form: look again at the figures and units, or divide the form."
-    return f"The smallest chase it goes into is {chases[0].name}, before there is room for any wood."
+        return (
+            "No chase of this shop takes so large a form, which must be smaller than the chase's inside: look again at "
+            "the figures and units, or divide the form."
+        )
+    return f"Without any wood it just goes into the {chases[0].name} chase; with wood it needs a larger one."
 
 
 def weight_facts(form: Form, *, leaded: bool, shop: Shop) -> str:
@@ -88,10 +92,11 @@ def weight_facts(form: Form, *, leaded: bool, shop: Shop) -> str:
     area = f"{form.square_inches:.1f} square inches"
     off = f", less a quarter for the leads ({LEADED:g} of it)" if leaded else ""
     weight = write_weight(form.weight(leaded=leaded))
+    share = form.weight(leaded=leaded) / form.solid_metal
     told = (
         f"The trade's rule: {area} ÷ 4, in pounds{off}: {weight}.",
-        f"A solid block of type metal as large and as high would weigh {write_weight(form.solid_metal)}. Type has "
-        "hollows and low spaces, so it weighs about a fifth less. That is an upper bound, not a second opinion.",
+        f"A solid block of type metal as large and as high would weigh {write_weight(form.solid_metal)}: no form of "
+        f"this size can weigh more. Type has hollows and low spaces; by the rule it comes to {share:.0%} of the block.",
         "Chase, furniture and quoins come on top, and an iron chase alone may weigh as much as a small form.",
         _chases(form, shop),
     )

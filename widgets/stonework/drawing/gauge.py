@@ -31,8 +31,8 @@ from stonework.units import PICA, POINTS_PER_INCH
 SLUG = 6.0  # the slugs drawn at head and foot, in points
 
 _MOST = (9.6, 6.6)  # the most the picture takes, in inches
-_BROAD, _CLEAR, _BEYOND = 34.0, 3.0, 40.0  # the gauge: how broad, how far from the form, how far past its end
-_WINDOW = 22.0  # how many points of the edge the lens shows
+_BROAD, _CLEAR, _BEYOND = 40.0, 3.0, 40.0  # the gauge: how broad, how far from the form, how far past its end
+_WINDOW = 27.0  # how many points of the edge the lens shows
 _MARGIN = 10.0
 
 Place = Callable[[float, float], Corner]
@@ -74,7 +74,8 @@ class GaugeView(Picture):
         self._type.set_path(shapes(lines_of_type(0, SLUG, narrow, low - 2 * SLUG)))
         self._gauge.set_path(shapes([_strip(at, -12, length + _BEYOND, _CLEAR, _CLEAR + _BROAD)]))
         self._marks.set_path(strokes(self._graduations(at, length + _BEYOND, upright=edge in ("left", "right"))))
-        self._look_close(edge, length, (width / 2, height / 2), min(0.86 * length, 0.95 * min(width, height), 260.0))
+        size = min(0.86 * length, 0.95 * min(width, height), 260.0)
+        self._look_close(edge, length, (width / 2, height / 2), size, at(length, 0))
         self.finish(gauge_words(edges, edge))
 
     def _graduations(self, at: Place, end: float, *, upright: bool) -> Iterator[Segment]:
@@ -89,11 +90,11 @@ class GaugeView(Picture):
             u = n * POINTS_PER_INCH / 4
             yield at(u, outer), at(u, outer - (8 if n % 4 == 0 else 4))
             if n % 4 == 0 and n:
-                self.write(*at(u + 7, outer - 6), f"{n // 4} in" if n == 4 else str(n // 4), 6.5)
-        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", 6.5, rotation=0 if upright else 90)
+                self.write(*at(u + 7, outer - 6), f"{n // 4} in" if n == 4 else str(n // 4), 8)
+        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", 7.5, rotation=0 if upright else 90)
 
-    def _look_close(self, edge: Edge, length: float, middle: Corner, size: float) -> None:
-        """Draw what stands at the edge's end under a lens, in the middle of the form."""
+    def _look_close(self, edge: Edge, length: float, middle: Corner, size: float, looked_at: Corner) -> None:
+        """Draw what stands at the edge's end under a lens, in the middle of the form, with a line to that end."""
         times = size / _WINDOW
         upright = edge in ("left", "right")
         deep = (0.5 if upright else 0.42) * size
@@ -110,12 +111,12 @@ class GaugeView(Picture):
         self._near_gauge.set_path(shapes([_strip(at, low, high, deep * 0.03, deep / 2)]))
         marks: list[Segment] = []
         for n in range(math.ceil(low), math.floor(high) + 1):
-            long = 0.34 if n % 12 == 0 else 0.24 if n % 6 == 0 else 0.12
+            long = 0.3 if n % 12 == 0 else 0.22 if n % 6 == 0 else 0.12
             marks.append((at(n, deep * 0.03), at(n, deep * (0.03 + long))))
             if n % 12 == 0 and abs(n - length) < half - 1:
-                self.write(*at(n, deep * 0.42), str(n // 12), LABEL, weight="bold")
+                self.write(*at(n, deep * 0.415), str(n // 12), LABEL, weight="bold")
         self._points.set_path(strokes(marks))
-        self._leader.set_path(strokes([(at(length, -deep / 2), at(length, 0))]))
+        self._leader.set_path(strokes([(at(length, deep / 2), looked_at)]))
         told = f"lens, {times:.0f} times:\na mark a point"
         self.write(*at(length - half / 2, -deep * 0.25), told, SMALL, rotation=90 if upright else 0)
 

@@ -97,7 +97,7 @@ def part_words(part: Part) -> str:
     if isinstance(part, Cut):
         return f"a cut {in_picas(part.width)} × {in_picas(part.depth)} picas"
     if isinstance(part, Strip):
-        return f"a {'slug' if part.depth >= SLUG else 'lead'} of {write_length(part.depth)}"
+        return f"a {'slug' if part.depth >= SLUG else 'lead'} of {part.depth:g} pt"
     many = f"{part.number} lines" if part.number > 1 else "a line"
     what = f"{many} of {part.body:g} pt" + (" quads" if part.quads else "")
     return what + (f" with {part.lead:g} pt leads between" if part.lead and part.number > 1 else "")

@@ -220,7 +220,7 @@ def quoin_words(quoin: Quoin) -> str:
     """Say how a quoin measures."""
     return (
         f"The {quoin.name} quoin is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. "
-        f"It opens {_written(quoin.travel)}, of which {_written(quoin.reserve)} must stay in reserve."
+        f"It opens {quoin.travel:g} pt, of which {quoin.reserve:g} must stay in reserve."
     )
 
 

@@ -42,13 +42,13 @@ class Attempt:
         """How the answer stands, in sentences."""
         if self.stale:
             return f"Your answer has changed: press Check. About the one before: {self.outcome.words}"
-        return self.outcome.words
+        return "Press Check when your answer is complete." if self.text != self._checked else self.outcome.words
 
     def check(self) -> None:
         """Judge the answer as it is now, and keep it."""
         self.outcome = self.variant.check(self.text)
         self._checked = self.text
-        if self.text.strip():
+        if self.outcome.standing != "not attempted":  # nonsense mustn't take the place of an answer
             answer = Answer(self.text, self.question.version, self.variant.mark)
             self.sheet.keep(self.question.id, answer, standing=self.outcome.standing)
 

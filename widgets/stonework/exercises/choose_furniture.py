@@ -42,7 +42,10 @@ class Stack:
         parts = [part.strip() for part in re.split(r"\+|;", text)]
         if not all(parts):
             raise ValueError(f"“{text}” has a + with nothing beside it; write thicknesses like 5 + 4 + 6 pt.")
-        return tuple(read_length(f"{part} picas" if part.isdecimal() else part) for part in parts)
+        # In “8 × 20” the length is given too, as the lesson writes pieces; the question has told it already.
+        thick = [re.split("[×x*]", part)[0].strip() for part in parts]
+        bare = re.compile(r"[\d.,/¼½¾ ]+")
+        return tuple(read_length(f"{one} picas" if bare.fullmatch(one) else one) for one in thick)
 
     def alike(self, one: tuple[float, ...], other: tuple[float, ...]) -> bool:
         """Say whether two stacks are equally thick."""
@@ -62,7 +65,7 @@ class PieceNumber:
 
     def read(self, text: str) -> int:
         """Return the number."""
-        plain = text.strip().removeprefix("No.").strip()
+        plain = text.strip().lower().removeprefix("no.").removeprefix("piece").strip()
         if not (plain.isdecimal() and 1 <= int(plain) <= self.most):
             raise ValueError(f"“{text.strip()}” isn't the number of a piece; the pieces are numbered 1 to {self.most}.")
         return int(plain)
@@ -83,6 +86,7 @@ class OnTheStone:
     shop: Shop
     target: tuple[float, float]
     tolerance: float
+    solid: tuple[Side, Side] = ("bottom", "left")
     label: str = "What lies on the stone"
 
     def read(self, text: str) -> Lockup:
@@ -110,6 +114,9 @@ class OnTheStone:
 
     def sound(self, lockup: Lockup) -> str:
         """Return the first thing wrong, in sentences; nothing if it would hold."""
+        wrong = [side for side in lockup.quoin_sides if side in self.solid]
+        if wrong:
+            return f"Quoins lie on the {' and '.join(wrong)}. {' and '.join(self.solid).capitalize()} are to be solid."
         faults = self.faults(lockup)
         return _told(faults[0]) if faults else ""
 
@@ -242,14 +249,18 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
     if reader.faults(by_hand.lockup()):
         return None  # a plan that needs finer placing than a hand can tell the bench
     missing = f"no furniture {_listed(gone, 'or')} thick" if gone else "little"
+    tight = write_length(round(start().lockup().gap("bottom"), 1))
     return Variant(
-        task=f"An evening class has been at the cabinet: there is {missing}, and no more than three of anything. "
+        task=f"An evening class has been at the cabinet: there is {missing}, and no more than two of any "
+        f"furniture and three of any reglet. "
         f"Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with what is left.",
         reader=reader,
         right=record(by_hand.lockup()),
         why="A cabinet is never full. Whoever can make a gap up in a second way need not wait for a stick.",
         hints=(
-            "Begin with the two solid sides. A gap of 8 can be 5 and 3, or 4 and 4.",
+            f"Begin with the two solid sides. Below the form there are about {tight}; the form may stand six points "
+            "higher "
+            "or lower. Which pieces that are left come to that?",
             "Then the quoin sides: wood, reglet, quoins, reglet. Keep two reglets for each before you use them up.",
         ),
         solution=_listing(by_hand, by_hand.lockup()),
@@ -273,10 +284,12 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
 
 # --- the piece that binds ------------------------------------------------------------------------------------
 
+_AIR = 6.0  # more than the three points that are enough, so that an eye can tell them from none
+
 
 def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
     form = Form(PICA * numbers.whole(16, 34), PICA * numbers.whole(10, 24))
-    lockup = _plan(form, numbers.one_of(shop.chases), shop)
+    lockup = _plan(form, numbers.one_of(shop.chases), shop, clear=_AIR)
     if lockup is None:
         return None
     bound = list(_bound(lockup, shop))
@@ -288,6 +301,13 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
     longest = order.index(max(spoilt.wood, key=lambda item: (item.length, item is not piece))) + 1
     if longest in (right, against):
         return None
+
+    def sound(number: int) -> str:
+        if number == right:
+            return ""
+        if order[number - 1].kind == "quoin":
+            return "That is a quoin. What binds is the end of a piece of wood."
+        return f"Look at both ends of piece {number}: each has air before it, or runs on where nothing moves toward it."
 
     def picture(name: str) -> Picture:
         view = PlanView(name)
@@ -302,12 +322,12 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
         why="Its end would take the squeeze that is meant for the type. To the key it feels tight, and the form drops "
         "out.",
         hints=(
-            "Follow each piece to where it stops at a corner. Before its end there should be three points of air.",
+            "Follow each piece to where it stops at a corner. Before its end there should be air.",
             "Only the wood on the quoin sides moves. Look for an end that stands in its way. The picture in words "
             "lists the room before each end.",
         ),
         solution=f"Piece {right}, on the {piece.side}: its end touches piece {against}, which moves as the quoins are "
-        "tightened. Moved three points along, it would be free.",
+        "tightened. Moved six points along, it would be free.",
         misreadings=(
             Misreading(
                 str(against),
@@ -320,6 +340,7 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
             ),
         ),
         picture=picture,
+        sound=sound,
         facts={"width": form.width, "height": form.height},
     )
 
@@ -327,7 +348,7 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
 def _bound(lockup: Lockup, shop: Shop) -> Iterator[tuple[Lockup, Item, Item]]:
     """Yield the lockup with one piece pushed against another so that it binds, with that piece and the other."""
     for item in lockup.wood:
-        for step in (CLEAR, -CLEAR):
+        for step in (_AIR, -_AIR):
             upright = item.side in ("left", "right")
             moved = replace(item, x=item.x + step * (not upright), y=item.y + step * upright)
             spoilt = replace(lockup, items=tuple(moved if one is item else one for one in lockup.items))
@@ -463,9 +484,9 @@ def _put_inside_quoins(bench: Bench, side: Side, thickness: float) -> None:
 # --- what several share --------------------------------------------------------------------------------------
 
 
-def _plan(form: Form, chase: Chase, shop: Shop) -> Lockup | None:
+def _plan(form: Form, chase: Chase, shop: Shop, clear: float = CLEAR) -> Lockup | None:
     try:
-        return choose_lockup(form, chase, shop)
+        return choose_lockup(form, chase, shop, clear=clear)
     except NoLockup:
         return None
 
@@ -523,7 +544,7 @@ def _listing(bench: Bench, plan: Lockup) -> str:
             pieces.append(what if lean == last else f"{what} toward {lean}")
             last = lean
         told.append(f"{side.capitalize()}: {', '.join(pieces)}.")
-    return f"One way, from the form outward, sizes in picas; each leans as the one before it. {' '.join(told)}"
+    return f"One way, from the form outward, sizes in picas; “toward” stays as it is until it changes. {' '.join(told)}"
 
 
 FURNISHING = tuple(

@@ -44,8 +44,12 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
             "That is the last whole pica. The form goes on a little past that mark: the lens shows how many points.",
         ),
         Misreading(
+            _points(PICA * (picas + 1)),
+            "That is the next pica, which the form doesn't reach. Count from the mark before it.",
+        ),
+        Misreading(
             _points(PICA * (picas + points / 10)),
-            "That is what you get by writing the points as tenths. There are twelve points in a pica, not ten: "
+            "It comes near what you get by writing the points as tenths. There are twelve points in a pica, not ten: "
             "write picas and points apart, as in 2 picas 5 pt.",
         ),
         Misreading(
@@ -74,7 +78,8 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
         right=_points(length),
         why="The furniture on this side bears on this edge from end to end.",
         hints=(
-            f"Read the last numbered mark before the form ends at the {end}, then count the picas after it. Every "
+            f"On the gauge itself, read the last numbered mark before the form ends at the {end}, then count the "
+            "picas after it. Every "
             "fifth pica has a number.",
             "The lens shows the end many times larger: there the numbers are picas, and each small mark is one point. "
             "Count the points past the last pica.",
@@ -153,6 +158,10 @@ def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
                 f"{chase.width:.4f} pt",
                 "That is the whole chase. Take the form away: what is left is the room.",
             ),
+            Misreading(
+                _points(chase.width - picas),
+                "That takes picas from points. Turn the form into points first: a pica is twelve.",
+            ),
         ),
         facts={"chase": chase.width, "form": PICA * picas},
     )
@@ -165,7 +174,7 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
     return Variant(
         task=f"A stonehand counts six picas to the inch all along {inches} inches of chase. By how many points is the "
         "count too small? Reckon to a tenth of a point.",
-        reader=Length(tolerance=0.15),
+        reader=Length(tolerance=0.06),
         right=f"{off:.2f} pt",
         why="Over a chase it comes to a lead or more: a gap too small for any reglet, and too large to leave.",
         hints=(
@@ -183,6 +192,14 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
             Misreading(
                 f"{difference(POINTS_PER_INCH):.2f} pt",
                 "That is the error of a single inch. It adds up with every inch of the chase.",
+            ),
+            Misreading(
+                _points(inches * 72),
+                "That is the count itself. The question is by how much it falls short.",
+            ),
+            Misreading(
+                f"{length:.3f} pt",
+                "That is what the chase truly measures. The question is by how much the count falls short of it.",
             ),
             Misreading(
                 "0 pt",
@@ -226,7 +243,12 @@ def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
             ),
             Misreading(
                 _points(number * body + 2 * slug),
-                "That leaves out the leads. Thin as they are, together they are deeper than a stick of furniture.",
+                f"That leaves out the leads. Thin as they are, together they come to "
+                f"{write_length((number - 1) * lead)}.",
+            ),
+            Misreading(
+                _points(number * body),
+                "That is the type alone. Leads and slugs are metal too.",
             ),
             Misreading(
                 _points(lines + slug),
@@ -256,7 +278,7 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
         task=f"From head to foot this form has: a slug of {_points(slug)}; a cut {write_length(cut.depth)} deep; a "
         f"slug of {_points(thick)}; {text.number} lines of {_points(body)} with {_points(lead)} leads between them; "
         f"{blank.number} lines of 12 pt quads to fill the page; a slug of {_points(slug)}. How deep is the form "
-        "that the side furniture must back?",
+        "that the side furniture must stand beside, from end to end?",
         reader=Length(tolerance=0.4),
         right=_points(content.depth),
         why="Quads and slugs don't print, yet they take their room. The proof shows ink; the stone holds metal.",
@@ -278,7 +300,21 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
             ),
             Misreading(
                 _points(content.depth - 2 * slug),
-                "That leaves out the slugs at head and foot.",
+                f"That is {2 * slug:g} points too little: as much as the slugs at head and foot together, or the one "
+                "below "
+                "the cut. Count every slug.",
+            ),
+            Misreading(
+                _points(content.depth - slug),
+                "That has one slug too few. There is one at the head and one at the foot.",
+            ),
+            Misreading(
+                _points(content.depth + lead),
+                f"That has one lead too many: between {text.number} lines lie {text.number - 1}.",
+            ),
+            Misreading(
+                _points(content.depth - cut.depth + cut.depth / PICA),
+                "That adds the cut's picas as if they were points. A pica is twelve.",
             ),
             Misreading(
                 _points(content.depth - (text.number - 1) * lead),
@@ -425,6 +461,10 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
                 _points(width - short / 2),
                 "That is the middle between head and foot. It fits neither: wood knows no average.",
             ),
+            Misreading(
+                _points(edges.left),
+                "That is how high the form is. The width is what head and foot measure.",
+            ),
         ),
         facts={"width": width, "height": edges.left, "short": short},
     )
@@ -437,16 +477,28 @@ def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
     area, solid = width * height, form.weight()
     weight = form.weight(leaded=leaded)
     off = " Less a quarter for the leads:" if leaded else ""
-    other = (
-        Misreading(
-            f"{solid} lb",
-            "That is the weight of solid matter. This form is leaded, and leads are lighter than type: take a quarter "
-            "off.",
+    others = (
+        (
+            Misreading(
+                f"{solid} lb",
+                "That is the weight of solid matter. This form is leaded, and leads are lighter than type: take a "
+                "quarter off.",
+            ),
+            Misreading(
+                f"{area * 3 / 4} lb",
+                "That takes a quarter off the square inches. Four of them weigh a pound, to begin with.",
+            ),
+            Misreading(
+                f"{solid / 4} lb",
+                "That is a quarter of the solid weight. Only a quarter comes off: three quarters stay.",
+            ),
         )
         if leaded
-        else Misreading(
-            f"{form.weight(leaded=True)} lb",
-            "That takes a quarter off, as for leaded matter. This form is set solid.",
+        else (
+            Misreading(
+                f"{form.weight(leaded=True)} lb",
+                "That takes a quarter off, as for leaded matter. This form is set solid.",
+            ),
         )
     )
     return Variant(
@@ -465,7 +517,7 @@ def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
                 f"{area} lb",
                 "That is the square inches. Four of them weigh about a pound.",
             ),
-            other,
+            *others,
             Misreading(
                 f"{form.solid_metal} lb",
                 "That is the weight of a solid block of metal. Type is full of hollows, and its spaces are low.",

@@ -18,6 +18,8 @@ from stonework.laying import Bench
 from stonework.shop import Shop
 from stonework.units import read_length, read_weight, write_length, write_weight
 
+_LONGEST_SHOWN = 60
+
 Standing = Literal["not attempted", "not yet", "right"]
 Value = TypeVar("Value")
 
@@ -146,20 +148,23 @@ class Variant(Generic[Value]):
     def check(self, answer: str) -> Outcome:
         """Say how an answer stands. What can't be read hasn't been attempted yet, and is told why."""
         if not answer.strip():
-            return Outcome("not attempted", "Nothing is answered yet. Write your answer, then press Check.")
+            return Outcome("not attempted", "Nothing is answered yet. Answer first, then press Check.")
         try:
             value = self.reader.read(answer)
         except ValueError as error:
             return Outcome("not attempted", str(error))
-        fault = self._fault(value)
+        fault, said = self._fault(value), self.reader.say(value)
         if fault is None:
             more = self.remark(value) if self.remark else ""
-            return Outcome("right", f"Right: {self.reader.say(value)}. {self.why} {more}".rstrip())
+            return Outcome("right", f"Right: {said}. {self.why} {more}".rstrip())
+        written = answer.strip()
+        if written != said and len(written) <= _LONGEST_SHOWN:  # a lockup's record is nothing to read
+            said = f"{written}, that is {said}"
         for misreading in self.misreadings:
             if self.reader.alike(value, self.reader.read(misreading.answer)):
-                return Outcome("not yet", f"Not yet. You answered {self.reader.say(value)}. {misreading.sentence}")
+                return Outcome("not yet", f"Not yet. You answered {said}. {misreading.sentence}")
         told = fault or "That isn't it; a hint may show where to begin."
-        return Outcome("not yet", f"Not yet. You answered {self.reader.say(value)}. {told}")
+        return Outcome("not yet", f"Not yet. You answered {said}. {told}")
 
     def _fault(self, value: Value) -> str | None:
         """Return ``None`` for a right answer, else what is wrong with it, if the question can say."""

@@ -55,7 +55,7 @@ class AnswerSheet:
         return f"<answer sheet {self.name}>"
 
     def __str__(self) -> str:
-        kept = f"Your answers are kept in {self.path.name}, and your number is {self.number}."
+        kept = f"Your answers are kept in {self.path.name}. Your number, which chooses your figures, is {self.number}."
         return f"{self.said} {kept}" if self.said else kept
 
     @classmethod

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import base64
 import functools
 import traceback
@@ -67,6 +68,8 @@ STYLE = """<style>
 </style>"""
 
 
+_TYPED = 0.25  # seconds without a new letter after which an answer has arrived
+
 # Every picture on a page needs a name of its own.
 NUMBERS = count(1)
 NAMED = {"description_width": "initial"}
@@ -116,9 +119,9 @@ def button(words: str, handler: Callable[[Button], None]) -> Button:
 class Panel(VBox):
     """A status line, a picture and its facts in words, below whatever controls a panel adds.
 
-    ``above`` comes first of all, ``more_buttons`` make a row of their own, and ``below`` follows the status
-    line. ``picture_first`` puts the picture before everything else but that, with the rest beside it. Without a
-    ``view`` there is no picture.
+    ``above`` comes first of all, ``more_buttons`` make a row of their own, ``below`` follows the status line and
+    ``after`` comes last. ``picture_first`` puts the picture first, but for what is above, and the rest beside it.
+    Without a ``view`` there is no picture.
     """
 
     def __init__(
@@ -131,6 +134,7 @@ class Panel(VBox):
         above: Sequence[Any] = (),
         more_buttons: Sequence[Any] = (),
         below: Sequence[Any] = (),
+        after: Sequence[Any] = (),
         picture_first: bool = False,
     ) -> None:
         self._view, self._shows = view, shows
@@ -152,7 +156,7 @@ class Panel(VBox):
             parts = [*rows, self._row([self._picture, self._facts], "stonework-stage")]
         if view is None:
             self._picture.layout.display = "none"
-        super().__init__([HTML(STYLE), *above, *parts])
+        super().__init__([HTML(STYLE), *above, *parts, *after])
         self.add_class("stonework-panel")
 
     @staticmethod
@@ -216,6 +220,40 @@ class LivePanel(Panel):
             self.answer()
         except ValueError as error:
             self.refuse(str(error))
+
+
+def when_entered(box: Text, check: Callable[[], None]) -> None:
+    """Call ``check`` when Enter is pressed in a box, once all that was typed before it has arrived.
+
+    The browser tells of the key at once, but holds back what was typed while the kernel is busy: a fast typist's
+    last letters come after it.
+    """
+    waiting: list[asyncio.TimerHandle] = []
+
+    def wait() -> None:
+        while waiting:
+            waiting.pop().cancel()
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # no kernel, no browser, nothing on its way
+            check()
+        else:
+            waiting.append(loop.call_later(_TYPED, done))
+
+    def done() -> None:
+        waiting.clear()
+        check()
+
+    def told(_box: Text, content: dict[str, Any], _buffers: Any) -> None:
+        if content.get("event") == "submit":
+            wait()
+
+    def changed(_change: Any) -> None:
+        if waiting:
+            wait()
+
+    box.on_msg(told)
+    box.observe(changed, "value")
 
 
 def length_box(value: str, name: str) -> Text:

@@ -9,7 +9,7 @@ from ipywidgets import BoundedIntText, Button, Dropdown, Text
 
 from stonework.drawing.gauge import GaugeView
 from stonework.exercises.gauging import EDGES, Gauging
-from stonework.panels.common import NAMED, NUMBERS, REFUSED, RIGHT, Panel, button, guarded, status
+from stonework.panels.common import NAMED, NUMBERS, REFUSED, RIGHT, Panel, button, guarded, status, when_entered
 from stonework.units import write_length
 
 _MOST = 9999
@@ -24,12 +24,17 @@ class GaugePanel(Panel):
         self._edge = Dropdown(options=EDGES, description="Edge", style=NAMED)
         self._reading = Text("", description="Your reading, with its unit", style=NAMED)
         self._gauge_view = GaugeView(f"gauge-{next(NUMBERS)}")
-        buttons = [button("Check the reading", self._check), button("Another form", self._another)]
+        self._hints = 0
+        buttons = [
+            button("Check the reading", self._check),
+            button("A hint", self._hint),
+            button("Another form", self._another),
+        ]
         super().__init__([self._number, self._edge, self._reading], buttons, self._gauge_view, "gauge")
         self._number.observe(self._begin, "value")
         self._edge.observe(self._lay, "value")
         self._reading.observe(self._changed, "value")
-        self._reading.on_msg(self._entered)
+        when_entered(self._reading, self._check)
         self._redraw("Read the gauge where the edge ends, type what you read, and press Enter.")
 
     def __repr__(self) -> str:
@@ -63,7 +68,14 @@ class GaugePanel(Panel):
         self._gauging.edge = self._edge.value
         self._clear(f"The gauge lies along the {self._edge.value} edge. Where does it end?")
 
+    @guarded
+    def _hint(self, _button: Button) -> None:
+        hints = self._gauging.question.hints
+        self._hints = min(self._hints + 1, len(hints))
+        self._status.value = status(f"Hint {self._hints} of {len(hints)}. {hints[self._hints - 1]}")
+
     def _clear(self, words: str) -> None:
+        self._hints = 0
         self._reading.value = ""
         self._redraw(words)
 
@@ -77,8 +89,3 @@ class GaugePanel(Panel):
         self._redraw(outcome.words)
         kind = {"right": RIGHT, "not yet": REFUSED}.get(outcome.standing, "")
         self._status.value = status(outcome.words, kind)
-
-    @guarded
-    def _entered(self, _widget: Any, content: dict[str, Any], _buffers: Any) -> None:
-        if content.get("event") == "submit":  # Enter was pressed in the box
-            self._check()

@@ -21,6 +21,7 @@ class PagePanel(LivePanel):
     """Lines, leads, slugs, quads and a cut; the form they make, drawn and added up."""
 
     def __init__(self, shop: Shop) -> None:
+        self._shop = shop
         bodies = [(f"{body.size:g} pt", body.size) for body in shop.bodies]
         leads = [("none", 0.0), *((f"{lead:g} pt", lead) for lead in shop.leads)]
         slugs = [("none", 0.0), *((f"{slug:g} pt", slug) for slug in shop.slugs)]
@@ -67,7 +68,7 @@ class PagePanel(LivePanel):
         self.show(
             f"The form is {in_picas(content.measure)} picas wide and {write_length(content.depth)} deep. What prints "
             f"in it is {write_length(content.printed_depth)} deep.",
-            f"{page_sum(content)}<details><summary>The picture in words</summary>"
+            f"{page_sum(content, self._shop)}<details><summary>The picture in words</summary>"
             f"<p>{escape(self._page_view.words)}</p></details>",
         )
 

@@ -16,7 +16,19 @@ from stonework.exercises.choose_furniture import record
 from stonework.exercises.question import Choice
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, NUMBERS, OLD, REFUSED, RIGHT, STYLE, Panel, button, guarded, status
+from stonework.panels.common import (
+    NAMED,
+    NUMBERS,
+    OLD,
+    REFUSED,
+    RIGHT,
+    STYLE,
+    Panel,
+    button,
+    guarded,
+    status,
+    when_entered,
+)
 from stonework.panels.stone import StonePanel
 from stonework.rules import Finding
 from stonework.shop import Shop
@@ -95,8 +107,9 @@ class _Asking:
 
     @guarded
     def _hint(self, _button: Button) -> None:
+        told = len(self._attempt.hints)
         self._attempt.hint()
-        self._help()
+        self._help(no_more=len(self._attempt.hints) == told)
 
     @guarded
     def _solve(self, _button: Button) -> None:
@@ -113,16 +126,17 @@ class _Asking:
         sheet = self._attempt.sheet
         self._foot.value = f'<p class="stonework-foot">{escape(str(sheet))}</p>'
 
-    def _help(self) -> None:
+    def _help(self, *, no_more: bool = False) -> None:
         attempt = self._attempt
         count = len(attempt.variant.hints)
         told = [
             f"<p><strong>Hint {n} of {count}.</strong> {escape(hint)}</p>" for n, hint in enumerate(attempt.hints, 1)
         ]
+        if no_more:
+            told.append("<p>That was the last hint; a solution can be shown.</p>")
         if attempt.solved:
             told.append(f"<p><strong>Solution.</strong> {escape(attempt.variant.solution)}</p>")
         self._more.value = f'<div role="status" aria-live="polite">{"".join(told)}</div>'
-        self._asking[1].disabled = len(attempt.hints) == count
 
 
 class TypedQuestion(_Asking, Panel):
@@ -140,7 +154,6 @@ class TypedQuestion(_Asking, Panel):
             )
         else:
             self._answer = Text(attempt.text, description=variant.reader.label, style=NAMED)
-            self._answer.on_msg(self._entered)
         view = variant.picture(f"{attempt.question.id}-{next(NUMBERS)}") if variant.picture else None
         Panel.__init__(
             self,
@@ -157,6 +170,8 @@ class TypedQuestion(_Asking, Panel):
             words = f"<details><summary>The picture in words</summary><p>{escape(view.words)}</p></details>"
             self.show("", words)
         self._answer.observe(self._changed, "value")
+        if isinstance(self._answer, Text):
+            when_entered(self._answer, self._check)
         self._verdict()
         self._help()
 
@@ -164,11 +179,6 @@ class TypedQuestion(_Asking, Panel):
     def _changed(self, _change: Any) -> None:
         self._attempt.text = self._answer.value
         self._verdict()
-
-    @guarded
-    def _entered(self, _widget: Any, content: dict[str, Any], _buffers: Any) -> None:
-        if content.get("event") == "submit":  # Enter was pressed in the answer
-            self._check()
 
 
 class StoneQuestion(_Asking, StonePanel):
@@ -178,7 +188,7 @@ class StoneQuestion(_Asking, StonePanel):
         _Asking.__init__(self, attempt)
         if attempt.outcome.standing != "not attempted":
             bench.finish(Lockup.from_dict(json.loads(attempt.text)))
-        StonePanel.__init__(self, bench, above=[self._task], more_buttons=self._asking, below=[self._more, self._foot])
+        StonePanel.__init__(self, bench, above=[self._task], more_buttons=self._asking, after=[self._more, self._foot])
         self.add_class("stonework-question")
         self._show_stone("", ())
         self._verdict()

@@ -9,7 +9,7 @@ from ipywidgets import Dropdown
 from stonework.drawing.true_point import TruePointView, difference
 from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
 from stonework.shop import Shop
-from stonework.units import read_length
+from stonework.units import POINTS_PER_INCH, read_length
 
 
 class TruePointPanel(LivePanel):
@@ -17,8 +17,9 @@ class TruePointPanel(LivePanel):
 
     def __init__(self, shop: Shop, chase: str | None = None) -> None:
         self._shop = shop
-        names = [one.name for one in shop.chases]
-        self._chase = Dropdown(options=names, value=chase or names[0], description="Width of the chase", style=NAMED)
+        widths = [(f"{one.name}: {one.width / POINTS_PER_INCH:.4g} in wide", one.name) for one in shop.chases]
+        first = chase or shop.chases[0].name
+        self._chase = Dropdown(options=widths, value=first, description="Width of the chase", style=NAMED)
         self._length = length_box("", "Or another length")
         reglet = [m.thickness for m, count in shop.stock.items() if count and m.kind == "reglet"]
         self._things = {f"a {lead:g}-point lead": lead for lead in shop.leads if lead == 2}
@@ -35,8 +36,10 @@ class TruePointPanel(LivePanel):
         """Draw both rules along the length, and say how far they part."""
         written = self._length.value.strip()
         length = read_length(written) if written else self._shop.chase(self._chase.value).width
-        if length < 1:
-            raise ValueError(f"“{written}” is less than a point long; give a length to compare, like 12 in.")
+        if length < POINTS_PER_INCH:
+            raise ValueError(
+                f"“{written}” is less than an inch, too short to tell them apart; give a length like 12 in."
+            )
         self._view_of_rules.draw(length, self._things)
         self.show(
             f"Six picas to the inch is {difference(length):.2f} points wrong over this length.",
