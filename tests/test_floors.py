@@ -17,7 +17,7 @@ FLOORS = (
     {"units"},
     {"shop", "form"},
     {"lockup", "stacking"},
-    {"choosing", "rules", "laying", "squaring"},
+    {"choosing", "rules", "laying", "squaring", "pressing", "tightening", "spacing"},
     {"drawing"},
     {"exercises"},
     {"panels"},

@@ -5,7 +5,8 @@ The floors, lowest first; a module imports only from floors below its own:
 0. ``units``: printers' measures, read and written
 1. ``shop``, ``form``: what the shop owns; a measured form
 2. ``lockup``, ``stacking``: what lies on the stone; which pieces make up a thickness
-3. ``choosing``, ``rules``, ``laying``, ``squaring``: the solver; the judge; a lockup laid by hand; a short edge mended
+3. ``choosing``, ``rules``, ``laying``, ``squaring``, ``pressing``, ``tightening``, ``spacing``: the solver; the judge;
+   a lockup laid by hand; a short edge mended; what the quoins do; in which order; a loose line mended
 4. ``drawing``: the pictures, and the same facts in words
 5. ``exercises``: the questions of the lessons, and the answer sheet
 6. ``panels``: the controls in a lesson
