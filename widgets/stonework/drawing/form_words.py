@@ -32,9 +32,8 @@ def page_sum(content: Content, shop: Shop) -> str:
     form = Form(content.measure, content.depth)
     return (
         '<table class="stonework-table"><caption>How deep the form is</caption>'
-        f"<thead><tr>{head}</tr></thead><tbody>{rows}{total}</tbody></table>{text}"
-        f"<p>The type weighs about {write_weight(form.weight(leaded=content.leaded))}. "
-        f"{escape(_chases(form, shop))}</p>"
+        f"<thead><tr>{head}</tr></thead><tbody>{rows}{total}</tbody></table>{text}<p>The type weighs about "
+        f"{write_weight(form.weight(leaded=content.leaded))}. {escape(_chases(form, shop))}</p>"
     )
 
 
@@ -81,8 +80,8 @@ def _chases(form: Form, shop: Shop) -> str:
     chases = chases_for(form, shop)
     if not chases:
         return (
-            "No chase of this shop takes so large a form, which must be smaller than the chase's inside: look again at "
-            "the figures and units, or divide the form."
+            "No chase of this shop takes so large a form, which must be smaller than the chase's inside: look again "
+            "at the figures and units, or divide the form."
         )
     return f"Without any wood it just goes into the {chases[0].name} chase; with wood it needs a larger one."
 

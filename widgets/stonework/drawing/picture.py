@@ -46,7 +46,7 @@ class Picture:
         """Picture points for each point of what is drawn."""
         self.words = ""
         self._texts: list[Text] = []
-        self._used = 0
+        self._written = 0
 
     def svg(self) -> str:
         """Return the picture as an SVG element that carries its own description."""
@@ -68,7 +68,7 @@ class Picture:
 
     def frame(self, left: float, bottom: float, right: float, top: float, most: tuple[float, float]) -> None:
         """Show this much of the drawing, in its points, as large as goes into ``most`` inches."""
-        self._used = 0
+        self._written = 0
         inches = min(most[0] / (right - left), most[1] / (top - bottom))
         self.scale = inches * 72
         self.figure.set_size_inches((right - left) * inches, (top - bottom) * inches)
@@ -77,7 +77,7 @@ class Picture:
 
     def finish(self, words: str) -> None:
         """Hide the texts that this drawing didn't need, and keep what the picture says in words."""
-        for text in self._texts[self._used :]:
+        for text in self._texts[self._written :]:
             text.set_visible(False)
         self.words = words
 
@@ -96,10 +96,10 @@ class Picture:
         pill: bool = False,
     ) -> None:
         """Write words at a place; ``pill`` puts paper behind them."""
-        if self._used == len(self._texts):
+        if self._written == len(self._texts):
             self._texts.append(self.axes.text(0, 0, "", zorder=9, family="sans-serif"))
-        text = self._texts[self._used]
-        self._used += 1
+        text = self._texts[self._written]
+        self._written += 1
         text.set_visible(True)
         text.set(x=x, y=y, text=words, rotation=rotation, color=colour, fontsize=size, fontweight=weight)
         text.set(horizontalalignment=ha, verticalalignment=va)

@@ -66,8 +66,8 @@ def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     head = "".join(f'<th scope="col">{name}</th>' for name in ("No.", "Side", "What", "Size", "Layer"))
     return (
         '<table class="stonework-table"><caption>Every piece, in the order it goes in. '
-        "Sizes in picas; layers counted outward from the form</caption>"
-        f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+        "Sizes in picas; layers counted outward from the "
+        f"form</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
     )
 
 
@@ -150,8 +150,8 @@ def outcome(lockup: Lockup, findings: Sequence[Finding]) -> str:
     if any(finding.severity == "fault" for finding in findings):
         return f"This would not hold yet. {summary(lockup, findings)}."
     return (
-        "This would hold: the quoins push the form into its solid corner, wood stands between metal and metal, "
-        f"and every end that must be free is free. {summary(lockup, findings)}."
+        "This would hold: the quoins push the form into its solid corner, wood stands between metal and metal, and "
+        f"every end that must be free is free. {summary(lockup, findings)}."
     )
 
 
@@ -219,8 +219,8 @@ def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int |
 def quoin_words(quoin: Quoin) -> str:
     """Say how a quoin measures."""
     return (
-        f"The {quoin.name} quoin is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. "
-        f"It opens {quoin.travel:g} pt, of which {quoin.reserve:g} must stay in reserve."
+        f"The {quoin.name} quoin is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. It "
+        f"opens {quoin.travel:g} pt, of which {quoin.reserve:g} must stay in reserve."
     )
 
 
