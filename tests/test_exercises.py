@@ -17,10 +17,13 @@ from hypothesis import strategies as st
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.choose_furniture import FURNISHING, OnTheStone, record
+from stonework.exercises.fit_the_quoins import QUOINS
 from stonework.exercises.gauging import EDGES, Gauging
+from stonework.exercises.lift_and_mend import LIFTING
 from stonework.exercises.measure_the_form import MEASURING, practice_form
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Question, Variant, Weight
+from stonework.exercises.tighten_in_order import TIGHTENING
 from stonework.lockup import Lockup
 from stonework.rules import judge
 from stonework.units import PICA, POINTS_PER_INCH, write_length
@@ -39,8 +42,9 @@ def variants(breakwater):
 
 
 def test_there_are_enough_questions_in_each_lesson():
-    assert len(MEASURING) >= 7 and len(FURNISHING) >= 4
-    assert len(QUESTIONS) == len(MEASURING) + len(FURNISHING)
+    lessons = (MEASURING, FURNISHING, QUOINS, TIGHTENING, LIFTING)
+    assert [len(asked) >= least for asked, least in zip(lessons, (7, 4, 3, 3, 3), strict=True)] == [True] * 5
+    assert len(QUESTIONS) == sum(map(len, lessons))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -445,3 +449,16 @@ def test_a_lesson_asks_its_questions_once_each_and_states_its_version(lesson):
         assert source.count(f'QuestionPanel("{question.id}"') == 1
     assert source.count("QuestionPanel(") == len(its)
     assert {question.version for question in its} == {notebook.metadata["stonework"]["lesson"]}
+
+
+# --- orders of tightening ------------------------------------------------------------------------------------
+
+
+def test_an_order_is_right_if_it_keeps_the_form_square_and_nothing_loose(variants):
+    for variant in variants["keep-it-square"][:10]:
+        for written in ("1 2 3 4", "1234", "3, 4, 1, 2", "2 1 4 3"):
+            assert variant.check(written).standing == "right", written
+        assert "write each number 4 times" in variant.check("1 1 2 2 3 3 4 4").words
+        assert "isn't an order of quoins" in variant.check("1 2 3 9").words
+        two_home_first = variant.check("1 3 1 3 1 3 1 3 2 4 2 4 2 4 2 4")
+        assert two_home_first.standing == "not yet"

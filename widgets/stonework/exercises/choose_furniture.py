@@ -16,7 +16,7 @@ from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.words import in_picas
 from stonework.exercises.numbers import Numbers
-from stonework.exercises.question import Misreading, Question, Variant
+from stonework.exercises.question import Misreading, Variant, of_lesson
 from stonework.form import Form
 from stonework.laying import Bench, Lean
 from stonework.lockup import CLEAR, SIDES, SLACK, Item, Lockup, Side, along_x, lay
@@ -53,7 +53,8 @@ class Stack:
 
     def say(self, value: tuple[float, ...]) -> str:
         """Return the thicknesses and what they come to."""
-        return f"{' + '.join(map(write_length, value))}, together {write_length(sum(value))}"
+        each = " + ".join(map(write_length, value))
+        return each if len(value) == 1 else f"{each}, together {write_length(sum(value))}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,8 +182,8 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     return Variant(
         task=f"A form {_size(form)} lies in the {lockup.chase.name} chase. The gap at its foot, a solid side, is "
-        f"{write_length(gap)}. The cabinet has {_in_the_cabinet(offered)}, all {in_picas(length)} picas long. "
-        "Which fill the gap? Write thicknesses from the form outward: a bare number is picas, as in 5 + 4 + 6 pt.",
+        f"{write_length(gap)}. The cabinet has {_in_the_cabinet(offered)}, all {in_picas(length)} picas long. Which "
+        "fill the gap? Write thicknesses from the form outward: a bare number is picas, as in 5 + 4 + 6 pt.",
         reader=reader,
         right=stacks[gap],
         why="On a solid side nothing is left over and nothing is squeezed in. Any stack that adds up will hold.",
@@ -195,8 +196,8 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
         misreadings=(
             Misreading(
                 stacks[picas],
-                f"That fills the whole picas and leaves {write_length(odd)} open: the form would slide. A "
-                "thin reglet fills it.",
+                f"That fills the whole picas and leaves {write_length(odd)} open: the form would slide. A thin reglet "
+                "fills it.",
             ),
             Misreading(
                 stacks[as_picas],
@@ -251,16 +252,15 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
     missing = f"no furniture {_listed(gone, 'or')} thick" if gone else "little"
     tight = write_length(round(start().lockup().gap("bottom"), 1))
     return Variant(
-        task=f"An evening class has been at the cabinet: there is {missing}, and no more than two of any "
-        f"furniture and three of any reglet. "
-        f"Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with what is left.",
+        task=f"An evening class has been at the cabinet: there is {missing}, and no more than two of any furniture and "
+        f"three of any reglet. Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with "
+        "what is left.",
         reader=reader,
         right=record(by_hand.lockup()),
         why="A cabinet is never full. Whoever can make a gap up in a second way need not wait for a stick.",
         hints=(
             f"Begin with the two solid sides. Below the form there are about {tight}; the form may stand six points "
-            "higher "
-            "or lower. Which pieces that are left come to that?",
+            "higher or lower. Which pieces that are left come to that?",
             "Then the quoin sides: wood, reglet, quoins, reglet. Keep two reglets for each before you use them up.",
         ),
         solution=_listing(by_hand, by_hand.lockup()),
@@ -331,8 +331,8 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
         misreadings=(
             Misreading(
                 str(against),
-                "You have the right corner. But this piece only meets the other's end with its side; what binds is the "
-                "piece whose end stands in the way.",
+                "You have the right corner. But this piece only meets the other's end with its side; what binds is "
+                "the piece whose end stands in the way.",
             ),
             Misreading(
                 str(longest),
@@ -547,12 +547,11 @@ def _listing(bench: Bench, plan: Lockup) -> str:
     return f"One way, from the form outward, sizes in picas; “toward” stays as it is until it changes. {' '.join(told)}"
 
 
-FURNISHING = tuple(
-    Question(name, title, LESSON, VERSION, make)
-    for name, title, make in (
-        ("which-furniture", "Which furniture?", _which_furniture),
-        ("scarce-cabinet", "A scarce cabinet", _scarce_cabinet),
-        ("which-piece-binds", "Which piece binds?", _which_piece_binds),
-        ("three-points-left", "Three points to the left", _three_points_left),
-    )
+FURNISHING = of_lesson(
+    LESSON,
+    VERSION,
+    ("which-furniture", "Which furniture?", _which_furniture),
+    ("scarce-cabinet", "A scarce cabinet", _scarce_cabinet),
+    ("which-piece-binds", "Which piece binds?", _which_piece_binds),
+    ("three-points-left", "Three points to the left", _three_points_left),
 )

@@ -8,7 +8,7 @@ from stonework.drawing.picture import Picture
 from stonework.drawing.squareness import SquareView
 from stonework.drawing.true_point import FALSE_POINT, difference
 from stonework.exercises.numbers import Numbers
-from stonework.exercises.question import Choice, Length, Misreading, Question, Variant, Weight
+from stonework.exercises.question import Choice, Length, Misreading, Variant, Weight, of_lesson
 from stonework.form import Content, Cut, Edges, Form, Lines, Strip
 from stonework.shop import Shop
 from stonework.squaring import Edge, make_up
@@ -36,8 +36,8 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
     roads = [
         Misreading(
             _points(length + PICA),
-            "That is one pica too many: it is what you get by counting the marks. Nought is a mark too; "
-            "what counts is the spaces between them.",
+            "That is one pica too many: it is what you get by counting the marks. Nought is a mark too; what counts "
+            "is the spaces between them.",
         ),
         Misreading(
             _points(PICA * picas),
@@ -78,9 +78,8 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
         right=_points(length),
         why="The furniture on this side bears on this edge from end to end.",
         hints=(
-            f"On the gauge itself, read the last numbered mark before the form ends at the {end}, then count the "
-            "picas after it. Every "
-            "fifth pica has a number.",
+            f"On the gauge itself, read the last numbered mark before the form ends at the {end}, then count the picas "
+            "after it. Every fifth pica has a number.",
             "The lens shows the end many times larger: there the numbers are picas, and each small mark is one point. "
             "Count the points past the last pica.",
         ),
@@ -181,8 +180,8 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
             f"Counting six picas, or 72 points, to the inch gives {inches} × 72 = {inches * 72} points.",
             f"The true number is {inches} ÷ 0.013837. Take one from the other.",
         ),
-        solution=f"{inches} ÷ 0.013837 = {length:.2f} points; {inches} × 72 = {inches * 72}. "
-        f"The difference is {off:.2f} points.",
+        solution=f"{inches} ÷ 0.013837 = {length:.2f} points; {inches} × 72 = {inches * 72}. The difference is "
+        f"{off:.2f} points.",
         misreadings=(
             Misreading(
                 f"{inches / 0.0138 - inches * 72:.2f} pt",
@@ -243,7 +242,7 @@ def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
             ),
             Misreading(
                 _points(number * body + 2 * slug),
-                f"That leaves out the leads. Thin as they are, together they come to "
+                "That leaves out the leads. Thin as they are, together they come to "
                 f"{write_length((number - 1) * lead)}.",
             ),
             Misreading(
@@ -277,8 +276,8 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
     return Variant(
         task=f"From head to foot this form has: a slug of {_points(slug)}; a cut {write_length(cut.depth)} deep; a "
         f"slug of {_points(thick)}; {text.number} lines of {_points(body)} with {_points(lead)} leads between them; "
-        f"{blank.number} lines of 12 pt quads to fill the page; a slug of {_points(slug)}. How deep is the form "
-        "that the side furniture must stand beside, from end to end?",
+        f"{blank.number} lines of 12 pt quads to fill the page; a slug of {_points(slug)}. How deep is the form that "
+        "the side furniture must stand beside, from end to end?",
         reader=Length(tolerance=0.4),
         right=_points(content.depth),
         why="Quads and slugs don't print, yet they take their room. The proof shows ink; the stone holds metal.",
@@ -301,8 +300,7 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 _points(content.depth - 2 * slug),
                 f"That is {2 * slug:g} points too little: as much as the slugs at head and foot together, or the one "
-                "below "
-                "the cut. Count every slug.",
+                "below the cut. Count every slug.",
             ),
             Misreading(
                 _points(content.depth - slug),
@@ -378,8 +376,8 @@ def _what_makes_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
             "Spaces go into lines and make them longer. Leads go between lines and make the form deeper.",
         ),
         solution=f"The {edge} is {_points(short)} shorter than the {across}. So {_CURES[edge]}: {_points(short)} in "
-        "all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, and "
-        "nothing is filled in.",
+        "all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, "
+        "and nothing is filled in.",
         misreadings=(
             Misreading(
                 _CURES[across],
@@ -527,17 +525,16 @@ def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
     )
 
 
-MEASURING = tuple(
-    Question(name, title, LESSON, VERSION, make)
-    for name, title, make in (
-        ("read-the-gauge", "Read the gauge", _read_the_gauge),
-        ("depth-of-a-page", "How deep is a page?", _depth_of_a_page),
-        ("page-with-a-cut", "A page with a cut", _page_with_a_cut),
-        ("error-of-the-chase", "Six picas to the inch", _error_of_the_chase),
-        ("room-in-the-chase", "Room in the chase", _room_in_the_chase),
-        ("what-makes-it-square", "What makes it square?", _what_makes_it_square),
-        ("how-much-to-fill", "How much to fill in", _how_much_to_fill),
-        ("width-to-lock-up", "Which width?", _width_to_lock_up),
-        ("weight-of-a-form", "How heavy is it?", _weight_of_a_form),
-    )
+MEASURING = of_lesson(
+    LESSON,
+    VERSION,
+    ("read-the-gauge", "Read the gauge", _read_the_gauge),
+    ("depth-of-a-page", "How deep is a page?", _depth_of_a_page),
+    ("page-with-a-cut", "A page with a cut", _page_with_a_cut),
+    ("error-of-the-chase", "Six picas to the inch", _error_of_the_chase),
+    ("room-in-the-chase", "Room in the chase", _room_in_the_chase),
+    ("what-makes-it-square", "What makes it square?", _what_makes_it_square),
+    ("how-much-to-fill", "How much to fill in", _how_much_to_fill),
+    ("width-to-lock-up", "Which width?", _width_to_lock_up),
+    ("weight-of-a-form", "How heavy is it?", _weight_of_a_form),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TypeVar
 
 One = TypeVar("One")
@@ -28,3 +28,8 @@ class Numbers:
     def one_of(self, among: Sequence[One]) -> One:
         """Return one of a row of things."""
         return among[self.whole(0, len(among) - 1)]
+
+    def shuffled(self, things: Iterable[One]) -> tuple[One, ...]:
+        """Return things in another order."""
+        left = list(things)
+        return tuple(left.pop(self.whole(0, len(left) - 1)) for _ in range(len(left)))

@@ -7,6 +7,7 @@ text too, so that it is read again by whatever the question is by then.
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from itertools import combinations
@@ -93,6 +94,28 @@ class Weight:
     def say(self, value: float) -> str:
         """Return pounds and kilograms."""
         return write_weight(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many of something."""
+
+    label: str = "How many"
+
+    def read(self, text: str) -> int:
+        """Return the number."""
+        count = re.fullmatch(r"(\d{1,9})( [a-z ]+)?", text.strip().lower())
+        if count is None:
+            raise ValueError(f"“{text.strip()[:40]}” isn't a count; write a whole number, like 3.")
+        return int(count[1])
+
+    def alike(self, one: int, other: int) -> bool:
+        """Say whether it is as many."""
+        return one == other
+
+    def say(self, value: int) -> str:
+        """Return the number."""
+        return str(value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,3 +234,10 @@ class Question:
 
 
 _MOST_ATTEMPTS = 200
+
+
+def of_lesson(
+    lesson: str, version: int, *asked: tuple[str, str, Callable[[Numbers, Shop], Variant | None]]
+) -> tuple[Question, ...]:
+    """Return the questions of one lesson from their ids, titles and makers."""
+    return tuple(Question(name, title, lesson, version, make) for name, title, make in asked)
