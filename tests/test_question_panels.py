@@ -139,7 +139,8 @@ def test_a_lockup_is_laid_checked_and_lies_there_tomorrow(breakwater, sheet):
     press(panel, "Check")
     assert said(panel).startswith("Right:")
     again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
-    assert repr(again) == f"<question {name}: right>" and again.lockup.items == panel.lockup.items
+    assert repr(again) == f"<question {name}: right>"
+    assert again.children[0].lockup.items == panel.children[0].lockup.items
     press(again, "Clear the stone")
     assert said(again).startswith("Everything is off the stone.")
     press(again, "Check")
@@ -184,13 +185,13 @@ def test_the_cabinet_counts_what_was_taken(breakwater, sheet):
 def test_the_form_is_moved_by_exchanging_pieces(breakwater, sheet):
     variant = QUESTIONS["three-points-left"].variant(sheet.number, breakwater)
     panel = QuestionPanel("three-points-left", breakwater, sheet)
-    stood = panel.lockup.form.x
+    stood = panel.children[0].lockup.form.x
     plan = Lockup.from_dict(json.loads(variant.right))
     press(panel, "Clear the stone")
     _lay(panel, plan)
     press(panel, "Check")
     assert said(panel).startswith("Right:")
-    assert stood - panel.lockup.form.x == pytest.approx(3)
+    assert stood - panel.children[0].lockup.form.x == pytest.approx(3)
 
 
 def test_an_older_answer_on_the_stone_isn_t_laid(breakwater, sheet):
@@ -203,4 +204,4 @@ def test_an_older_answer_on_the_stone_isn_t_laid(breakwater, sheet):
     record["answers"][name]["task"] = "another"
     sheet.path.write_text(json.dumps(record))
     again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
-    assert again.lockup.items == () and repr(again) == f"<question {name}: not attempted>"
+    assert again.children[0].lockup.items == () and repr(again) == f"<question {name}: not attempted>"

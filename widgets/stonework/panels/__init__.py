@@ -1,23 +1,33 @@
 """The panels of the lessons."""
 
 from stonework.panels.by_hand import HandPanel
+from stonework.panels.card import CardPanel
 from stonework.panels.choose import ChoosePanel
 from stonework.panels.gauge import GaugePanel
+from stonework.panels.lift import LiftPanel
 from stonework.panels.page import PagePanel
 from stonework.panels.question import QuestionPanel
 from stonework.panels.sheet import SheetPanel
 from stonework.panels.square import SquarePanel
+from stonework.panels.thrust import ThrustPanel
+from stonework.panels.tightening import TighteningPanel
 from stonework.panels.true_point import TruePointPanel
+from stonework.panels.wedge import WedgePanel
 from stonework.panels.weight import WeightPanel
 
 __all__ = [
+    "CardPanel",
     "ChoosePanel",
     "GaugePanel",
     "HandPanel",
+    "LiftPanel",
     "PagePanel",
     "QuestionPanel",
     "SheetPanel",
     "SquarePanel",
+    "ThrustPanel",
+    "TighteningPanel",
     "TruePointPanel",
+    "WedgePanel",
     "WeightPanel",
 ]

@@ -55,6 +55,7 @@ STYLE = """<style>
 .stonework-task strong { display: block; font-size: 1.15rem; margin-bottom: 0.2rem; }
 .stonework-more { max-width: 46rem; }
 .stonework-more p { margin: 0.4rem 0; }
+.stonework-steps { padding-left: 2rem; }
 .stonework-foot { color: #4a5550; font-size: 0.9rem; margin: 0.3rem 0 0; }
 .stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
 .stonework-findings li { margin: 0.25rem 0; }
@@ -86,8 +87,8 @@ def status(words: str, kind: str = "") -> str:
 
 
 FAILED = (
-    "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. "
-    "Run the lesson again from its top; if this comes back, show your instructor the details."
+    "Something went wrong inside the workbook. It isn't your doing, and what you typed is still there. Run the lesson "
+    "again from its top; if this comes back, show your instructor the details."
 )
 
 

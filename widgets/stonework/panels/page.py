@@ -68,8 +68,8 @@ class PagePanel(LivePanel):
         self.show(
             f"The form is {in_picas(content.measure)} picas wide and {write_length(content.depth)} deep. What prints "
             f"in it is {write_length(content.printed_depth)} deep.",
-            f"{page_sum(content, self._shop)}<details><summary>The picture in words</summary>"
-            f"<p>{escape(self._page_view.words)}</p></details>",
+            f"{page_sum(content, self._shop)}<details><summary>The picture in "
+            f"words</summary><p>{escape(self._page_view.words)}</p></details>",
         )
 
 

@@ -48,11 +48,6 @@ class QuestionPanel(VBox):
     def __repr__(self) -> str:
         return repr(self.children[0])
 
-    @property
-    def lockup(self) -> Lockup:
-        """What lies on the stone; ``AttributeError`` for a question that has no stone."""
-        return self.children[0].lockup
-
     def _open(self) -> None:
         self.children = (self._made(),)
 
@@ -119,12 +114,10 @@ class _Asking:
 
     def _verdict(self) -> None:
         """Show how the answer stands; one about an answer since changed is marked as old."""
-        kind = (
-            OLD if self._attempt.stale else {"right": RIGHT, "not yet": REFUSED}.get(self._attempt.outcome.standing, "")
-        )
-        self._status.value = status(self._attempt.words, kind)
-        sheet = self._attempt.sheet
-        self._foot.value = f'<p class="stonework-foot">{escape(str(sheet))}</p>'
+        attempt = self._attempt
+        kind = OLD if attempt.stale else {"right": RIGHT, "not yet": REFUSED}.get(attempt.outcome.standing, "")
+        self._status.value = status(attempt.words, kind)
+        self._foot.value = f'<p class="stonework-foot">{escape(str(attempt.sheet))}</p>'
 
     def _help(self, *, no_more: bool = False) -> None:
         attempt = self._attempt
@@ -209,7 +202,7 @@ class StoneQuestion(_Asking, StonePanel):
         items = lockup.placing_order()
         told = (
             f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
-            f"<p>{escape(quoin_words(self._bench.quoin))}</p>{cabinet(shop, lockup)}"
-            f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
+            f"<p>{escape(quoin_words(self._bench.quoin))}</p>{cabinet(shop, lockup)}<details><summary>The same as a "
+            f"table</summary>{table(lockup, shop, items)}</details>"
         )
         self.show_lockup(words, lockup, shop, told, wrong=wrong)

@@ -1,0 +1,106 @@
+"""The *lift* panel: a form with hidden faults; find them and mend them until it lifts."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+from ipywidgets import BoundedIntText, Button, Dropdown
+
+from stonework.drawing.lift import LiftView
+from stonework.exercises.lifting import BODY, MEASURE, Lifting, lifted_words
+from stonework.panels.common import NAMED, NUMBERS, RIGHT, Panel, button, guarded, status
+from stonework.shop import Shop
+
+_PUT_IN, _TAKE_OUT = "put a piece into the line", "take a piece out of the line"
+_CUT, _FREE = "look at the lead below the line", "look for a stick that binds"
+_SLACKEN = "slacken, plane, tighten again, less"
+_ON_A_LINE = (_PUT_IN, _TAKE_OUT, _CUT)
+
+
+class LiftPanel(Panel):
+    """A practice form; prop it up and press, do something about what drops, and try again."""
+
+    def __init__(self, shop: Shop, number: int = 1) -> None:
+        self._lifting = Lifting(number, shop)
+        self._number = BoundedIntText(number, min=1, max=9999, description="Form number", style=NAMED)
+        self._what = Dropdown(options=[*_ON_A_LINE, _FREE, _SLACKEN], description="What to do", style=NAMED)
+        self._line = BoundedIntText(1, min=1, max=self._lifting.lines, description="Line", style=NAMED)
+        pieces = [(f"{width:g} pt", width) for width in self._lifting.pieces]
+        self._piece = Dropdown(options=pieces, description="Piece", style=NAMED)
+        self._lift_view = LiftView(f"lift-{next(NUMBERS)}")
+        buttons = [
+            button("Prop it and press", self._lift),
+            button("Do it", self._do),
+            button("Undo", self._undo),
+            button("What would mend it?", self._advise),
+            button("Another form", self._another),
+        ]
+        super().__init__([self._number, self._what, self._line, self._piece], buttons, self._lift_view, "lift")
+        self._number.observe(self._begin, "value")
+        self._what.observe(self._offer, "value")
+        self._redraw("The form is locked up. Prop one edge and press, before anyone lifts it.")
+
+    def __repr__(self) -> str:
+        lifting = self._lifting
+        return f"<lift: form {lifting.number}, {lifting.lines} lines; {lifted_words(lifting.lifted, lifting.lines)}>"
+
+    @guarded
+    def _begin(self, _change: Any) -> None:
+        self._lifting.begin(self._number.value)
+        self._line.value, self._line.max = 1, self._lifting.lines
+        self._redraw(f"Form {self._number.value}. Prop one edge and press.")
+
+    @guarded
+    def _another(self, _button: Button) -> None:
+        self._number.value = self._number.value % 9999 + 1
+
+    @guarded
+    def _offer(self, _change: Any) -> None:
+        self._line.disabled = self._what.value not in _ON_A_LINE
+        self._piece.disabled = self._what.value not in (_PUT_IN, _TAKE_OUT)
+
+    @guarded
+    def _lift(self, _button: Button) -> None:
+        lifted = self._lifting.lift()
+        self._redraw(lifted_words(lifted, self._lifting.lines), lifted=True)
+
+    @guarded
+    def _do(self, _button: Button) -> None:
+        lifting, line, piece = self._lifting, self._line.value - 1, self._piece.value
+        words = {
+            _PUT_IN: lambda: lifting.put_in(line, piece),
+            _TAKE_OUT: lambda: lifting.take_out(line, piece),
+            _CUT: lambda: lifting.cut_the_lead(line),
+            _FREE: lifting.free_the_wood,
+            _SLACKEN: lifting.slacken,
+        }[self._what.value]()
+        self._redraw(f"{words} Lift again." if lifting.lifted is None else words)
+
+    @guarded
+    def _undo(self, _button: Button) -> None:
+        self._redraw("Taken back." if self._lifting.undo() else "There is nothing to take back.")
+
+    @guarded
+    def _advise(self, _button: Button) -> None:
+        told = "".join(f"<li>{escape(words)}</li>" for words in self._lifting.advice())
+        self._redraw(
+            "What would mend it stands beside the picture.", more=f'<ul class="stonework-findings">{told}</ul>'
+        )
+
+    def _redraw(self, words: str, *, lifted: bool = False, more: str = "") -> None:
+        lifting = self._lifting
+        dropped = lifting.lifted.dropped if lifting.lifted else ()
+        seen = (
+            f"A form of {lifting.lines} lines of 12 points, {MEASURE / 12:g} picas wide. "
+            f"{lifted_words(lifting.lifted, lifting.lines)}"
+        )
+        if lifting.condition.long_lead is not None:
+            seen += f" The lead below line {lifting.condition.long_lead + 1} sticks out a little at both ends."
+        self._lift_view.draw(MEASURE, BODY, lifting.spaces, dropped, lifting.condition.long_lead, seen)
+        holds = lifted and lifting.lifted is not None and lifting.lifted.holds
+        felt = "".join(f"<li>{escape(line)}</li>" for line in lifting.felt())
+        felt = f'<p>Try it with your fingers:</p><ul class="stonework-findings">{felt}</ul>' if felt else ""
+        self.show(words, f"<p>{escape(seen)}</p>{felt}{more}", refused=lifted and not holds)
+        if holds:
+            self._status.value = status(words, RIGHT)
