@@ -27,7 +27,13 @@ import workbook
 ROOT = Path(__file__).resolve().parent.parent
 SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
 MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
-TITLES = {MEASURE: "Measure the form", CHOOSE: "Choose furniture and reglet"}
+TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
+TITLES = {
+    MEASURE: "Measure the form",
+    CHOOSE: "Choose furniture and reglet",
+    TIGHTEN: "Tighten in order",
+    LIFT: "Lift, and mend loose lines",
+}
 TOKEN = "breakwater"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 CHROMIUM = next((path for name in NAMES if (path := shutil.which(name))), "")
@@ -286,3 +292,43 @@ def test_a_lockup_is_laid_by_hand_from_the_keyboard(page):
     expect(said).to_contain_text("sound by all")
     panel.get_by_role("img").scroll_into_view_if_needed()
     keep(page, "by-hand-finished")
+
+
+def test_quoins_are_turned_undone_and_an_order_is_played(visit):
+    page = visit(TIGHTEN)
+    start(page, TIGHTEN)
+    panel = page.locator(".stonework-panel").first
+    said, plan = panel.get_by_role("status"), panel.get_by_role("img").first
+    expect(said).to_contain_text("The form sits square.")
+    tighten = panel.get_by_role("button", name="Tighten 1", exact=True)
+    for turns in (1, 2, 3, 4):
+        tighten.press("Enter")
+        expect(said).to_contain_text(f"{turns} of 4 quarter turns.")
+    expect(plan).to_have_attribute("aria-label", re.compile("turned anticlockwise.*Loose: top, right one"))
+    plan.scroll_into_view_if_needed()
+    keep(page, "tightening-cocked")
+    panel.get_by_role("button", name="Undo").press("Enter")
+    expect(said).to_contain_text("Taken back.")
+    panel.get_by_label("Order to play").select_option("alternating quarter turns")
+    panel.get_by_label("against").select_option("diagonal in turn")
+    play = panel.get_by_role("button", name="Play the next turn")
+    play.press("Enter")
+    expect(said).to_contain_text("Turn 1, alternating quarter turns: quoin 1")
+    panel.get_by_role("button", name="Play to the end").press("Enter")
+    expect(said).to_contain_text("The form sits square.")
+    expect(panel.get_by_text("diagonal in turn: at worst")).to_be_visible()
+
+
+def test_a_form_is_lifted_mended_and_lifted_again(visit):
+    page = visit(LIFT)
+    start(page, LIFT)
+    panel = page.locator(".stonework-panel").first
+    said = panel.get_by_role("status")
+    panel.get_by_role("button", name="Prop it and press").press("Enter")
+    expect(said).to_contain_text("Line 1 drops.")
+    keep(page, "lift-drops")
+    panel.get_by_role("combobox", name="Piece").select_option("4 pt")
+    panel.get_by_role("button", name="Do it").press("Enter")
+    expect(said).to_contain_text("Put 4 pt into line 1.")
+    panel.get_by_role("button", name="Prop it and press").press("Enter")
+    expect(said).to_contain_text("the form lifts as one piece")
