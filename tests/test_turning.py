@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -13,10 +14,21 @@ from stonework.drawing.pressure import PressureView, numbered_quoins, state_word
 from stonework.drawing.skew_plot import SkewPlot
 from stonework.drawing.wedge import WedgeView, wedge_words
 from stonework.exercises.lifting import Condition, Lifting, lifted_words
-from stonework.exercises.turning import ORDERS, OWN, TURNS, Turning
+from stonework.exercises.turning import OWN, TURNS, Turning
 from stonework.form import Form
-from stonework.panels import CardPanel, LiftPanel, ThrustPanel, TighteningPanel, WedgePanel
+from stonework.panels import (
+    CardPanel,
+    ChoosePanel,
+    HandPanel,
+    LiftPanel,
+    ThrustPanel,
+    TighteningPanel,
+    TruePointPanel,
+    WedgePanel,
+)
+from stonework.shop import Chase
 from stonework.spacing import make_width
+from stonework.tightening import BEST, WAYS
 from stonework.units import PICA
 from test_panels import control, page, press, said
 
@@ -67,7 +79,7 @@ def test_every_step_can_be_undone(lockup, steps):
     assert not turning.undo() and turning.skews == []
 
 
-@pytest.mark.parametrize("name", ORDERS)
+@pytest.mark.parametrize("name", (*WAYS, BEST))
 def test_an_order_is_played_to_its_end_and_no_further(turning, name):
     order = turning.order(name)
     played = 0
@@ -372,3 +384,24 @@ def test_low_furniture_lets_the_form_spring(breakwater):
     for typed in ("1 in", "2 pt", "high", "-1 in"):
         control(panel, "Height of the furniture").value = typed
         assert len(said(panel).split()) > 6 and "The picture still shows" in page(panel)
+
+
+# --- another shop's file -------------------------------------------------------------------------------------
+
+
+def test_a_shop_without_the_lesson_s_chases_gets_its_own_largest(breakwater):
+    own = replace(breakwater, chases=(Chase("quad", 1300.0, 1000.0), Chase("job", 700.0, 500.0)))
+    assert repr(ChoosePanel(own, chase="8 × 12")).startswith("<choose: form 27 picas × 17 picas in the quad chase;")
+    assert "in the quad chase" in repr(HandPanel(own, chase="5 × 8"))
+    assert "quad" in repr(TruePointPanel(own, chase="10 × 15"))
+    assert repr(TighteningPanel(own)).startswith("<tightening: turns 0-0-0-0")
+    assert "4 quoins" in repr(CardPanel(own, "24 picas", "30 picas", "10 × 15"))
+
+
+def test_a_form_that_the_shop_can_t_lock_up_is_told_so(small_shop, breakwater):
+    tiny = replace(breakwater, chases=small_shop.chases)
+    panel = TighteningPanel(tiny)
+    assert "This shop has no lockup for a form 24 picas wide" in said(panel)
+    assert repr(panel) == "<tightening: no lockup>"
+    card = CardPanel(tiny, "24 picas", "30 picas", "10 × 15")
+    assert "This shop has no lockup" in page(card) and repr(card) == "<tightening card: no lockup>"

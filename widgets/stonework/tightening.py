@@ -186,10 +186,15 @@ class Tightening:
             order.append(quoin)
         return self.walk(order[::-1])
 
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """The names of ``WAYS``, and the ``BEST`` unless there are too many states to search."""
+        return (*WAYS, BEST) if self._count <= _MOST_STATES else tuple(WAYS)
+
     def compare(self) -> dict[str, Walk]:
         """Follow each of ``WAYS``, and the ``BEST`` unless there are too many states to search."""
         walks = {name: self.walk(way(self.form.sides, self.turns)) for name, way in WAYS.items()}
-        return {**walks, BEST: self.best()} if self._count <= _MOST_STATES else walks
+        return {**walks, BEST: self.best()} if BEST in self.ways else walks
 
 
 def _whole(turns: int) -> int:

@@ -15,7 +15,7 @@ from stonework.pressing import (
     spring_rise,
     weight_of_type,
 )
-from stonework.tightening import BEST, WAYS, Order, Tightening, Walk, quoin_names
+from stonework.tightening import Order, Tightening, Walk, quoin_names
 
 # Modulus × depth³ × thickness / 12 of a bar of 3/4 inch each way, N·mm²: iron of 80 000 MPa, assumed.
 _BAR_RIGIDITY = 80_000 * 19.05**4 / 12
@@ -135,6 +135,3 @@ class Turning:
 
     def _state(self, turned: Sequence[int]) -> State:
         return self.tightening.state(turned)
-
-
-ORDERS = (*WAYS, BEST)

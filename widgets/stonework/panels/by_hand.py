@@ -11,7 +11,7 @@ from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, button, guarded
+from stonework.panels.common import NAMED, button, chase_of, guarded
 from stonework.panels.stone import StonePanel
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -27,7 +27,7 @@ class HandPanel(StonePanel):
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
         self._chase = Dropdown(
             options=[one.name for one in shop.chases],
-            value=chase or shop.chases[0].name,
+            value=chase_of(shop, chase).name,
             description="Chase",
             style=NAMED,
         )

@@ -11,7 +11,7 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import Lockup, Side
-from stonework.panels.common import NAMED, PlanPanel, guarded
+from stonework.panels.common import NAMED, PlanPanel, chase_of, guarded
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length
@@ -31,7 +31,7 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
-        chase = chase or shop.chases[0].name
+        chase = chase_of(shop, chase).name
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
         self._chase = Dropdown(options=[one.name for one in shop.chases], value=chase, description="Chase", style=NAMED)

@@ -18,7 +18,7 @@ from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.lockup import Lockup
 from stonework.rules import Finding
-from stonework.shop import Shop
+from stonework.shop import Chase, Shop
 
 STYLE = """<style>
 .stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
@@ -255,6 +255,14 @@ def when_entered(box: Text, check: Callable[[], None]) -> None:
 
     box.on_msg(told)
     box.observe(changed, "value")
+
+
+def chase_of(shop: Shop, name: str | None) -> Chase:
+    """Return the chase that a lesson names, or the first; the largest if this shop calls its chases otherwise."""
+    if name is None:
+        return shop.chases[0]
+    named = [chase for chase in shop.chases if chase.name == name]
+    return named[0] if named else max(shop.chases, key=lambda chase: chase.width * chase.height)
 
 
 def length_box(value: str, name: str) -> Text:

@@ -8,16 +8,16 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown
 
-from stonework.choosing import choose_lockup
+from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.pressure import PressureView, cocked_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
-from stonework.exercises.turning import ORDERS, OWN, TURNS, Turning
+from stonework.exercises.turning import OWN, TURNS, Turning
 from stonework.form import Form
-from stonework.panels.common import NAMED, NUMBERS, Panel, button, guarded
+from stonework.panels.common import NAMED, NUMBERS, Panel, button, chase_of, guarded
 from stonework.shop import Shop
 from stonework.units import read_length
 
-_NONE = "nothing"
+_NONE, _FIRST = "nothing", "alternating quarter turns"
 
 
 class TighteningPanel(Panel):
@@ -25,10 +25,18 @@ class TighteningPanel(Panel):
 
     def __init__(self, shop: Shop, width: str = "24 picas", height: str = "30 picas", chase: str = "10 × 15") -> None:
         form = Form(read_length(width), read_length(height))
-        self._turning = Turning(choose_lockup(form, shop.chase(chase), shop))
-        self._order = Dropdown(options=ORDERS, value=ORDERS[3], description="Order to play", style=NAMED)
-        self._plotted = Dropdown(options=[OWN, *ORDERS], description="Plot", style=NAMED)
-        self._against = Dropdown(options=[_NONE, *ORDERS], description="against", style=NAMED)
+        try:
+            lockup = choose_lockup(form, chase_of(shop, chase), shop)
+        except NoLockup as error:
+            super().__init__([], [], None, "tightening")
+            self._turning = None
+            self.refuse(f"This shop has no lockup for a form {width} wide and {height} high. {error}")
+            return
+        self._turning = Turning(lockup)
+        ways = self._turning.tightening.ways
+        self._order = Dropdown(options=ways, value=_FIRST, description="Order to play", style=NAMED)
+        self._plotted = Dropdown(options=[OWN, *ways], description="Plot", style=NAMED)
+        self._against = Dropdown(options=[_NONE, *ways], description="against", style=NAMED)
         self._pressure = PressureView(f"pressure-{next(NUMBERS)}")
         self._plot_view = SkewPlot(f"skew-{next(NUMBERS)}")
         self._plot = HTML()
@@ -58,6 +66,8 @@ class TighteningPanel(Panel):
 
     def __repr__(self) -> str:
         turning = self._turning
+        if turning is None:
+            return "<tightening: no lockup>"
         return f"<tightening: turns {'-'.join(map(str, turning.turned))}; {cocked_words(turning.state)[:-1]}>"
 
     @guarded

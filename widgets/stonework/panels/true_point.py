@@ -7,7 +7,7 @@ from html import escape
 from ipywidgets import Dropdown
 
 from stonework.drawing.true_point import TruePointView, difference
-from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
+from stonework.panels.common import NAMED, NUMBERS, LivePanel, chase_of, length_box
 from stonework.shop import Shop
 from stonework.units import POINTS_PER_INCH, read_length
 
@@ -18,7 +18,7 @@ class TruePointPanel(LivePanel):
     def __init__(self, shop: Shop, chase: str | None = None) -> None:
         self._shop = shop
         widths = [(f"{one.name}: {one.width / POINTS_PER_INCH:.4g} in wide", one.name) for one in shop.chases]
-        first = chase or shop.chases[0].name
+        first = chase_of(shop, chase).name
         self._chase = Dropdown(options=widths, value=first, description="Width of the chase", style=NAMED)
         self._length = length_box("", "Or another length")
         reglet = [m.thickness for m, count in shop.stock.items() if count and m.kind == "reglet"]
