@@ -18,8 +18,41 @@ LESSONS = Path(__file__).resolve().parent.parent / "lessons"
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
 
+def title(path: Path) -> str:
+    """Return a lesson's number and its heading."""
+    heading = next(
+        line.removeprefix("# ")
+        for cell in nbformat.read(path, as_version=4).cells
+        for line in cell.source.splitlines()
+        if cell.cell_type == "markdown" and line.startswith("# ")
+    )
+    return f"{int(path.name[:2])} {heading}"
+
+
+def way_on(path: Path) -> str:
+    """Return the links at a lesson's end: the lesson before, the page that lists them all, and the next."""
+    lessons = sorted(LESSONS.glob("[0-9]*.ipynb"))
+    here = lessons.index(path)
+    before, after = lessons[max(here - 1, 0) : here], lessons[here + 1 : here + 2]
+    links = [f"[← {title(lesson)}]({lesson.name})" for lesson in before if lesson != lessons[0]]
+    links += [f"[All lessons]({lessons[0].name})"] if here else []
+    links += [f"[{title(lesson)} →]({lesson.name})" for lesson in after]
+    return " · ".join(links)
+
+
+def show_the_way(notebook: nbformat.NotebookNode, path: Path) -> None:
+    """Put the links into the lesson's last cell."""
+    if notebook.cells[-1].id != "way-on":
+        notebook.cells.append(nbformat.v4.new_markdown_cell(id="way-on"))
+    cell = notebook.cells[-1]
+    cell.source = way_on(path)
+    cell.metadata = {"editable": False, "deletable": False}
+
+
 def save(path: Path) -> None:
+    path = path.resolve()
     notebook = nbformat.read(path, as_version=4)
+    show_the_way(notebook, path)
     client = NotebookClient(notebook, store_widget_state=False, resources={"metadata": {"path": str(path.parent)}})
     client.execute()
     for cell in notebook.cells:

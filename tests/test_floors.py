@@ -14,10 +14,10 @@ from conftest import ROOT
 PACKAGE = Path(stonework.__file__).parent
 
 FLOORS = (
-    {"units"},
+    {"units", "files"},
     {"shop", "form"},
     {"lockup", "stacking"},
-    {"choosing", "rules", "laying", "squaring", "pressing", "tightening", "spacing"},
+    {"choosing", "rules", "laying", "squaring", "pressing", "tightening", "spacing", "records"},
     {"drawing"},
     {"exercises"},
     {"panels"},

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from save_lessons import way_on
 
 ROOT = Path(__file__).resolve().parent.parent
 LESSONS = sorted((ROOT / "lessons").glob("*.ipynb"))
@@ -124,6 +125,20 @@ def test_pictures_exist_and_say_what_they_show(lesson):
 def test_a_stray_click_or_key_changes_nothing(lesson):
     for cell in lesson.cells:
         assert (cell.metadata.get("editable"), cell.metadata.get("deletable")) == (False, False), cell.id
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_a_lesson_ends_with_the_way_to_the_next(path):
+    last = read(path).cells[-1]
+    assert (last.id, last.source) == ("way-on", way_on(path))
+    for target in re.findall(r"\]\(([^)]+)\)", last.source):
+        assert (path.parent / target).is_file()
+
+
+def test_links_between_lessons_lead_somewhere(lesson):
+    text = "\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")
+    for target in re.findall(r"(?<!!)\[[^\]]*\]\(([^)]+)\)", text):
+        assert (ROOT / "lessons" / target).is_file(), target
 
 
 def test_the_kernel_is_the_stock_one(lesson):

@@ -57,7 +57,7 @@ class Bench:
         self._target = target
         self.quoin = quoin or shop.quoins[0]
         self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[tuple[Form, Chase, Stacks]] = []
+        self._before: list[tuple[Form, Chase, tuple[float, float] | None, Stacks]] = []
 
     @property
     def target(self) -> tuple[float, float]:
@@ -107,7 +107,7 @@ class Bench:
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self.form, self.chase, self._stacks = self._before.pop()
+            self.form, self.chase, self._target, self._stacks = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
@@ -116,7 +116,13 @@ class Bench:
     def begin(self, form: Form, chase: Chase) -> None:
         """Put another form on the stone, or take another chase; ``take_back`` brings all back as it was."""
         self.clear()
-        self.form, self.chase = form, chase
+        self.form, self.chase, self._target = form, chase, None
+
+    def open(self, lockup: Lockup) -> None:
+        """Put a whole lockup on the stone, its form where it stood; ``take_back`` brings all back as it was."""
+        self.finish(lockup)
+        self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
+        self._target = (lockup.form.x, lockup.form.y)
 
     def finish(self, plan: Lockup) -> None:
         """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""
@@ -213,5 +219,5 @@ class Bench:
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:
-        self._before.append((self.form, self.chase, self._stacks))
+        self._before.append((self.form, self.chase, self._target, self._stacks))
         self._stacks = stacks

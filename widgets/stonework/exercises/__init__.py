@@ -13,4 +13,13 @@ QUESTIONS: dict[str, Question] = {
 }
 """Every question by its id."""
 
-__all__ = ["QUESTIONS", "AnswerSheet", "Question"]
+LESSONS: dict[str, str] = {
+    "01-measure-the-form": "1 Measure the form",
+    "03-choose-furniture-and-reglet": "3 Choose furniture and reglet",
+    "04-quoins": "4 Fit the quoins",
+    "05-tightening-order": "5 Tighten in order",
+    "06-lift-and-loose-lines": "6 Lift, and mend loose lines",
+}
+"""The lessons that ask questions, by file name, with their numbers and titles."""
+
+__all__ = ["LESSONS", "QUESTIONS", "AnswerSheet", "Question"]

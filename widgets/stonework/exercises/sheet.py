@@ -7,26 +7,22 @@ overwritten, and the sheet says so.
 
 from __future__ import annotations
 
-import contextlib
 import json
 import os
-import re
 import secrets
-import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from stonework.files import plain_name, write_whole
+
 SCHEMA = 1
 FOLDER = "STONEWORK_ANSWERS"
 """An environment variable: the folder for answer sheets where the lessons' own can't be written to."""
 
 _ENDING = ".answers.json"
-_NAME = re.compile(r"[^\W_][\w -]{0,39}")
-# Windows keeps these for its devices, whatever their ending.
-_DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +61,9 @@ class AnswerSheet:
         The folder is that of the lessons, or the one that the environment variable ``STONEWORK_ANSWERS`` names.
         Raises ``ValueError`` with a sentence for a name that can't be a file's or that leads out of the folder.
         """
-        if not isinstance(name, str) or not _NAME.fullmatch(name) or name.strip().lower() in _DEVICES:
-            raise ValueError(
-                f"“{name}” can't be the name of an answer sheet; use letters, digits, spaces and hyphens, at most 40, "
-                "beginning with a letter or a digit."
-            )
+        plain = plain_name(name, "an answer sheet")
         where = Path(folder if folder is not None else os.environ.get(FOLDER, "."))
-        sheet = cls(where / f"{name.strip()}{_ENDING}")
+        sheet = cls(where / f"{plain}{_ENDING}")
         usable = sheet._read()
         if not sheet.number:
             sheet.number = 1 + secrets.randbelow(9999)
@@ -123,12 +115,6 @@ class AnswerSheet:
         self._record = {**self._record, "answers": answers}
         self._write(to_file=usable)
 
-    def standing(self, question: str) -> str:
-        """Return how the last answer stood when it was kept, for an overview; the question itself checks again."""
-        kept = self._answers().get(question)
-        standing = kept.get("standing") if isinstance(kept, dict) else None
-        return standing if isinstance(standing, str) else "not attempted"
-
     def _answers(self) -> dict[str, Any]:
         answers = self._record.get("answers")
         return answers if isinstance(answers, dict) else {}
@@ -174,21 +160,9 @@ class AnswerSheet:
         self._record = {**self._record, "schema": SCHEMA, "number": self.number, "answers": self._answers()}
         if not to_file:
             return
-        text = json.dumps(self._record, ensure_ascii=False, indent=1)
-        draft = None
         try:
-            with tempfile.NamedTemporaryFile(
-                "w", encoding="utf-8", dir=self.path.parent, prefix=".answers-", suffix=".part", delete=False
-            ) as file:
-                draft = file.name
-                file.write(text)
-                file.flush()
-                os.fsync(file.fileno())
-            os.replace(draft, self.path)
+            write_whole(self.path, json.dumps(self._record, ensure_ascii=False, indent=1))
         except OSError as error:
-            if draft:
-                with contextlib.suppress(OSError):
-                    os.remove(draft)
             self.said = (
                 f"Your answers can't be kept in {self.path.name}: {error.strerror}. You can work on; they last until "
                 "you close the lesson."

@@ -9,6 +9,7 @@ from stonework.panels.page import PagePanel
 from stonework.panels.question import QuestionPanel
 from stonework.panels.sheet import SheetPanel
 from stonework.panels.square import SquarePanel
+from stonework.panels.start import StartPanel
 from stonework.panels.thrust import ThrustPanel
 from stonework.panels.tightening import TighteningPanel
 from stonework.panels.true_point import TruePointPanel
@@ -25,6 +26,7 @@ __all__ = [
     "QuestionPanel",
     "SheetPanel",
     "SquarePanel",
+    "StartPanel",
     "ThrustPanel",
     "TighteningPanel",
     "TruePointPanel",

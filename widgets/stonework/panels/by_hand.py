@@ -11,8 +11,9 @@ from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, button, chase_of, guarded
+from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, status
 from stonework.panels.stone import StonePanel
+from stonework.records import open_lockup
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -33,7 +34,8 @@ class HandPanel(StonePanel):
         )
         helps = [button("One next piece", self._next), button("See it finished", self._finish)]
         form_controls = [self._width, self._height, self._chase]
-        super().__init__(Bench(self._form(), shop.chase(self._chase.value), shop), form_controls, helps)
+        bench = Bench(self._form(), shop.chase(self._chase.value), shop)
+        super().__init__(bench, form_controls, helps, more_buttons=self.keeping(button("Open it", self._open)))
         for control in form_controls:
             control.observe(self._begin, "value")
         self.redraw("An empty chase. Lay the first piece: which side will you begin with?")
@@ -61,8 +63,23 @@ class HandPanel(StonePanel):
             self._bench.begin(self._form(), self._shop.chase(self._chase.value))
             self.redraw("A new start. “Take it back” brings back what lay here.")
 
+    @guarded
+    def _open(self, _button: Button) -> None:
+        try:
+            lockup = open_lockup(self._name.value)
+            if lockup.chase not in self._shop.chases:
+                raise ValueError(
+                    f"That lockup lies in a chase “{lockup.chase.name}”, which this shop doesn't have in that size."
+                )
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return
+        self._bench.open(lockup)
+        self.taken_back()
+        self.redraw(f"Opened “{self._name.value.strip()}”. “Take it back” brings back what lay here.")
+
     def taken_back(self) -> None:
-        """Set the form's controls to the form that came back."""
+        """Set the form's controls to the form on the stone."""
         form = self._bench.form
         for control, value in (
             (self._width, write_length(form.width)),

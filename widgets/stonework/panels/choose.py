@@ -61,7 +61,7 @@ class ChoosePanel(PlanPanel):
             self._corners,
             self._quoin,
         ]
-        super().__init__(asked, [self._placed, *self._steps])
+        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping())
         for control in asked:
             control.observe(self._ask, "value")
         self._placed.observe(self._redraw, "value")

@@ -17,6 +17,7 @@ from ipywidgets import HTML, Box, Button, Layout, Text, VBox
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.lockup import Lockup
+from stonework.records import save_lockup
 from stonework.rules import Finding
 from stonework.shop import Chase, Shop
 
@@ -271,11 +272,30 @@ def length_box(value: str, name: str) -> Text:
 
 
 class PlanPanel(Panel):
-    """A panel whose picture is the plan view of a lockup."""
+    """A panel whose picture is the plan view of a ``lockup``, if there is one."""
+
+    lockup: Lockup | None
 
     def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
         super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
+
+    def keeping(self, *more: Button) -> list[Any]:
+        """Return a box for the lockup's name, a button that saves it, and more buttons."""
+        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
+        return [self._name, button("Save it", self._save), *more]
+
+    @guarded
+    def _save(self, _button: Button) -> None:
+        if self.lockup is None:
+            self._status.value = status("There is no lockup to save.", REFUSED)
+            return
+        try:
+            path = save_lockup(self.lockup, self._name.value)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+        else:
+            self._status.value = status(f"Saved as {path.name}, beside this lesson.")
 
     def show_lockup(
         self,

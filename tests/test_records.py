@@ -1,0 +1,138 @@
+"""Lockups in files: saved whole, opened as they were, and refused with the reason when they aren't lockups."""
+
+from __future__ import annotations
+
+import json
+import os
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from stonework.choosing import choose_lockup
+from stonework.form import Form
+from stonework.panels import ChoosePanel, HandPanel
+from stonework.records import open_lockup, record_path, save_lockup
+from test_panels import control, page, press, said
+
+
+@pytest.fixture
+def beside(tmp_path, monkeypatch):
+    """A folder of its own, as a lesson has."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
+    path = save_lockup(sound, "tide table", tmp_path)
+    assert path == tmp_path / "tide table.lockup.json" and open_lockup("tide table", tmp_path) == sound
+    record = json.loads(path.read_text(encoding="utf-8"))
+    assert (record["version"], record["lockup"]["unit"]) == (1, "american_point")
+    assert [file.name for file in tmp_path.iterdir()] == ["tide table.lockup.json"]
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20)
+@given(width=st.integers(14, 34), height=st.integers(10, 24))
+def test_whatever_the_solver_lays_can_be_kept(breakwater, tmp_path, width, height):
+    lockup = choose_lockup(Form(12 * width, 12 * height), breakwater.chase("10 × 15"), breakwater)
+    save_lockup(lockup, "any", tmp_path)
+    assert open_lockup("any", tmp_path) == lockup
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "is damaged"),
+        (b"{", "is damaged"),
+        (b"\xff\xfe", "is damaged"),
+        (b"[" * 100_000, "is damaged"),
+        (b"[]", "isn't a lockup of this workbook"),
+        (b'{"schema": 1, "number": 3, "answers": {}}', "isn't a lockup of this workbook"),
+        (b'{"what": "stonework lockup", "version": "one"}', "says version 'one'"),
+        (b'{"what": "stonework lockup", "version": 2}', "saved by a newer workbook"),
+        (b'{"what": "stonework lockup", "version": 1}', "a table of named values was expected"),
+        (b'{"what": "stonework lockup", "version": 1, "lockup": {}}', "lacks unit"),
+    ],
+)
+def test_what_is_no_lockup_is_refused_with_the_reason_and_left_alone(tmp_path, content, words):
+    path = record_path("mine", tmp_path)
+    path.write_bytes(content)
+    with pytest.raises(ValueError, match=words):
+        open_lockup("mine", tmp_path)
+    assert path.read_bytes() == content
+
+
+def test_another_unit_is_refused(sound, tmp_path):
+    path = save_lockup(sound, "mine", tmp_path)
+    path.write_text(path.read_text(encoding="utf-8").replace("american_point", "inch"), encoding="utf-8")
+    with pytest.raises(ValueError, match="unit was read as 'inch'"):
+        open_lockup("mine", tmp_path)
+
+
+def test_nothing_saved_is_told_so(tmp_path):
+    with pytest.raises(ValueError, match="No lockup is saved as “mine”"):
+        open_lockup("mine", tmp_path)
+
+
+@pytest.mark.parametrize("name", ["", "../mine", "a/b", "nul", "x" * 41, ".mine"])
+def test_a_name_can_t_lead_out_of_the_folder(sound, tmp_path, name):
+    for act in (lambda: save_lockup(sound, name, tmp_path), lambda: open_lockup(name, tmp_path)):
+        with pytest.raises(ValueError, match="can't be the name of a lockup"):
+            act()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_save_that_fails_leaves_the_one_before(sound, tmp_path, monkeypatch):
+    path = save_lockup(sound, "mine", tmp_path)
+    before = path.read_bytes()
+
+    def full(_descriptor):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(ValueError, match=r"can't be saved as mine\.lockup\.json: No space left on device"):
+        save_lockup(sound, "mine", tmp_path)
+    assert path.read_bytes() == before and len(list(tmp_path.iterdir())) == 1
+
+
+# --- in the panels -------------------------------------------------------------------------------------------
+
+
+def test_a_lockup_chosen_in_one_panel_opens_in_another(breakwater, beside):
+    choose, by_hand = ChoosePanel(breakwater, chase="8 × 12"), HandPanel(breakwater)
+    control(choose, "Right of the middle (points)").value = 48
+    control(choose, "Name of the lockup").value = "ferry notice"
+    press(choose, "Save it")
+    assert said(choose) == "Saved as ferry notice.lockup.json, beside this lesson."
+    control(by_hand, "Name of the lockup").value = "ferry notice"
+    press(by_hand, "Open it")
+    assert said(by_hand).startswith("Opened “ferry notice”.") and "sound by all" in said(by_hand)
+    assert by_hand.lockup.items == choose.lockup.items and by_hand.lockup.form == choose.lockup.form
+    assert control(by_hand, "Form width").value == "27 picas" and control(by_hand, "Chase").value == "8 × 12"
+    press(by_hand, "Take it back")
+    assert by_hand.lockup.items == () and control(by_hand, "Chase").value == "5 × 8"
+
+
+@pytest.mark.parametrize("name", ["", "nothing here", "../mine"])
+def test_what_can_t_be_opened_changes_nothing(breakwater, beside, name):
+    by_hand = HandPanel(breakwater)
+    press(by_hand, "One next piece")
+    before = by_hand.lockup
+    control(by_hand, "Name of the lockup").value = name
+    press(by_hand, "Open it")
+    assert len(said(by_hand).split()) > 6 and by_hand.lockup == before and "Traceback" not in page(by_hand)
+
+
+def test_a_lockup_from_a_shop_with_another_chase_is_refused(sound, breakwater, beside):
+    save_lockup(sound, "small")
+    by_hand = HandPanel(breakwater)
+    control(by_hand, "Name of the lockup").value = "small"
+    press(by_hand, "Open it")
+    assert "a chase “small”, which this shop doesn't have" in said(by_hand)
+
+
+def test_no_lockup_can_t_be_saved(breakwater, beside):
+    choose = ChoosePanel(breakwater)
+    control(choose, "Form width").value = "nonsense"
+    control(choose, "Name of the lockup").value = "mine"
+    press(choose, "Save it")
+    assert said(choose).startswith("There is no lockup to save.") and list(beside.iterdir()) == []

@@ -1,0 +1,67 @@
+"""The *start* panel: is the workbook in order, and how far have I come?"""
+
+from __future__ import annotations
+
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from ipywidgets import HTML, Button, VBox
+
+from stonework.exercises import LESSONS, QUESTIONS, AnswerSheet
+from stonework.exercises.progress import Checked, check_workbook, progress
+from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, guarded, status
+from stonework.shop import Shop, ShopFileError
+
+
+class StartPanel(VBox):
+    """What the workbook needs, checked; and every lesson with its questions and how they stand."""
+
+    def __init__(self, shop_file: str | Path, sheet: AnswerSheet) -> None:
+        self._shop_file, self._sheet = shop_file, sheet
+        self._status, self._page = HTML(), HTML()
+        super().__init__([HTML(STYLE), button("Look again", self._look_again), self._status, self._page])
+        self.add_class("stonework-panel")
+        self._found: list[Checked] = []
+        self._look()
+        sheet.follow(self._look)
+
+    def __repr__(self) -> str:
+        wrong = sum(not checked.well for checked in self._found)
+        return f"<workbook: {wrong} of {len(self._found)} not in order>" if wrong else "<workbook: all is in order>"
+
+    @guarded
+    def _look_again(self, _button: Button | Any = None) -> None:
+        self._look()
+
+    def _look(self) -> None:
+        self._found = check_workbook(self._shop_file, self._sheet)
+        wrong = [checked for checked in self._found if not checked.well]
+        self._status.value = status(
+            "Something is not in order." if wrong else "All is in order.", REFUSED if wrong else ""
+        )
+        checks = "".join(f"<li>{'✓' if one.well else '✗ Not yet:'} {escape(one.words)}</li>" for one in self._found)
+        self._page.value = f'<ul class="stonework-findings">{checks}</ul>{self._lessons()}'
+
+    def _lessons(self) -> str:
+        """Return the table of lessons with their links and how the questions stand, as HTML."""
+        try:
+            shop = Shop.load(self._shop_file)
+        except ShopFileError:
+            return ""
+        rows = ""
+        for one in progress(QUESTIONS.values(), shop, self._sheet):
+            titles = "; ".join(f"{title}: {standing}" for title, standing in one.questions)
+            rows += (
+                f'<tr><th scope="row"><a href="{one.lesson}.ipynb">{escape(LESSONS[one.lesson])}</a></th>'
+                f"<td>{one.right} of {len(one.questions)} right</td><td><small>{escape(titles)}</small></td></tr>"
+            )
+        head = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Answered", "Questions"))
+        return (
+            '<table class="stonework-table"><caption>How far you have come</caption>'
+            f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+        )
+
+    def tell_failure(self, trace: str) -> None:
+        """Say that the workbook itself failed."""
+        self._status.value = status(FAILED, REFUSED) + details(trace)

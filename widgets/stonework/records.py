@@ -1,0 +1,62 @@
+"""Lockups kept in files: saved whole, and opened again or refused with the reason."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from stonework.files import plain_name, write_whole
+from stonework.lockup import Lockup
+
+VERSION = 1
+_WHAT, _ENDING = "stonework lockup", ".lockup.json"
+
+
+def record_path(name: str, folder: str | Path = ".") -> Path:
+    """Return where the lockup of that name is kept; ``ValueError`` with a sentence for a name that is none."""
+    return Path(folder) / f"{plain_name(name, 'a lockup')}{_ENDING}"
+
+
+def save_lockup(lockup: Lockup, name: str, folder: str | Path = ".") -> Path:
+    """Save a lockup under a name, in place of one of that name, and return the file.
+
+    Raises ``ValueError`` with a sentence for a name that can't be a file's, or if the file can't be written.
+    """
+    path = record_path(name, folder)
+    record = {"what": _WHAT, "version": VERSION, "lockup": lockup.to_dict()}
+    try:
+        write_whole(path, json.dumps(record, ensure_ascii=False, indent=1))
+    except OSError as error:
+        raise ValueError(f"The lockup can't be saved as {path.name}: {error.strerror}.") from error
+    return path
+
+
+def open_lockup(name: str, folder: str | Path = ".") -> Lockup:
+    """Open the lockup of that name.
+
+    Raises ``ValueError`` with a sentence: no such file, no lockup in it, or one of a newer workbook.
+    """
+    path = record_path(name, folder)
+    try:
+        record = json.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError as error:
+        raise ValueError(
+            f"No lockup is saved as “{name.strip()}”; save one first, or look at its name again."
+        ) from error
+    except OSError as error:
+        raise ValueError(f"{path.name} can't be read: {error.strerror}.") from error
+    except (ValueError, RecursionError) as error:
+        raise ValueError(
+            f"{path.name} is damaged: it can't be read as a lockup. Save it again under that name."
+        ) from error
+    if not isinstance(record, dict) or record.get("what") != _WHAT:
+        raise ValueError(f"{path.name} isn't a lockup of this workbook.")
+    version = record.get("version")
+    if not isinstance(version, int) or isinstance(version, bool) or version < 1:
+        raise ValueError(f"{path.name} says version {version!r}; a whole number from 1 was expected.")
+    if version > VERSION:
+        raise ValueError(f"{path.name} was saved by a newer workbook than this; open it there.")
+    try:
+        return Lockup.from_dict(record.get("lockup"))
+    except ValueError as error:
+        raise ValueError(f"{path.name}: {error}") from error
