@@ -24,6 +24,7 @@ from stonework.exercises.measure_the_form import MEASURING, practice_form
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Question, Variant, Weight
 from stonework.exercises.tighten_in_order import TIGHTENING
+from stonework.exercises.unlock_and_store import STORING
 from stonework.lockup import Lockup
 from stonework.rules import judge
 from stonework.units import PICA, POINTS_PER_INCH, write_length
@@ -42,8 +43,8 @@ def variants(breakwater):
 
 
 def test_there_are_enough_questions_in_each_lesson():
-    lessons = (MEASURING, FURNISHING, QUOINS, TIGHTENING, LIFTING)
-    assert [len(asked) >= least for asked, least in zip(lessons, (7, 4, 3, 3, 3), strict=True)] == [True] * 5
+    lessons = (MEASURING, FURNISHING, QUOINS, TIGHTENING, LIFTING, STORING)
+    assert [len(asked) >= least for asked, least in zip(lessons, (7, 4, 3, 3, 3, 3), strict=True)] == [True] * 6
     assert len(QUESTIONS) == sum(map(len, lessons))
 
 

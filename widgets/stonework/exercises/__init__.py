@@ -7,9 +7,10 @@ from stonework.exercises.measure_the_form import MEASURING
 from stonework.exercises.question import Question
 from stonework.exercises.sheet import AnswerSheet
 from stonework.exercises.tighten_in_order import TIGHTENING
+from stonework.exercises.unlock_and_store import STORING
 
 QUESTIONS: dict[str, Question] = {
-    question.id: question for question in (*MEASURING, *FURNISHING, *QUOINS, *TIGHTENING, *LIFTING)
+    question.id: question for question in (*MEASURING, *FURNISHING, *QUOINS, *TIGHTENING, *LIFTING, *STORING)
 }
 """Every question by its id."""
 
@@ -19,6 +20,7 @@ LESSONS: dict[str, str] = {
     "04-quoins": "4 Fit the quoins",
     "05-tightening-order": "5 Tighten in order",
     "06-lift-and-loose-lines": "6 Lift, and mend loose lines",
+    "07-unlock-store-put-away": "7 Unlock, store, put away",
 }
 """The lessons that ask questions, by file name, with their numbers and titles."""
 

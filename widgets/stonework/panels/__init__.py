@@ -1,8 +1,10 @@
 """The panels of the lessons."""
 
+from stonework.panels.away import AwayPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.card import CardPanel
 from stonework.panels.choose import ChoosePanel
+from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
 from stonework.panels.lift import LiftPanel
 from stonework.panels.page import PagePanel
@@ -17,8 +19,10 @@ from stonework.panels.wedge import WedgePanel
 from stonework.panels.weight import WeightPanel
 
 __all__ = [
+    "AwayPanel",
     "CardPanel",
     "ChoosePanel",
+    "DampPanel",
     "GaugePanel",
     "HandPanel",
     "LiftPanel",

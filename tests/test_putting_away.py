@@ -1,0 +1,103 @@
+"""Putting away: every piece that was pulled goes back, each to its own place, in one walk; and damp in the wood."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from stonework.choosing import NoLockup, choose_lockup
+from stonework.form import Form
+from stonework.panels import AwayPanel, DampPanel
+from stonework.pressing import WOODS
+from stonework.putting_away import LOOSENING, STORING, cabinet_places, put_away
+from stonework.records import save_lockup
+from stonework.units import PICA
+from test_panels import control, page, press, said
+
+
+@given(st.integers(12, 40), st.integers(8, 30), st.integers(0, 3))
+def test_the_list_covers_exactly_what_was_pulled(breakwater, width, height, chase):
+    try:
+        lockup = choose_lockup(Form(PICA * width, PICA * height), breakwater.chases[chase], breakwater)
+    except NoLockup:
+        return
+    away = put_away(lockup, breakwater)
+    pulled = Counter(item.material for item in lockup.wood)
+    assert Counter({place.material: count for place, count in away.wood}) == pulled
+    assert away.homeless == () and away.pieces == len(lockup.wood)
+    assert sum(count for _, count in away.quoins) == len(lockup.items) - len(lockup.wood)
+
+
+def test_one_walk_passes_every_place_once(breakwater):
+    places = cabinet_places(breakwater)
+    assert {place.material for place in places} == set(breakwater.stock) and len(places) == len(breakwater.stock)
+    assert [place.kind for place in places] == sorted(place.kind for place in places)
+    walked = [(place.kind, place.row, place.place) for place in places]
+    assert walked == sorted(walked) and len(set(walked)) == len(walked)
+    sizes = [(place.kind, place.material.thickness, place.material.length) for place in places]
+    assert sizes == sorted(sizes)
+
+
+def test_the_list_goes_in_the_order_of_the_walk(breakwater):
+    lockup = choose_lockup(Form(24 * PICA, 18 * PICA), breakwater.chase("8 × 12"), breakwater)
+    walk = list(cabinet_places(breakwater))
+    where = [walk.index(place) for place, _ in put_away(lockup, breakwater).wood]
+    assert where == sorted(where)
+
+
+def test_what_the_cabinet_has_no_place_for_is_said(breakwater, sound):
+    bare = replace(breakwater, stock={}, quoins=())
+    away = put_away(sound, bare)
+    assert away.wood == () and away.pieces == len(sound.wood)
+    assert Counter(dict(away.homeless)) == Counter(item.material for item in sound.wood)
+    assert away.quoins == (("not this shop's", 2),)
+
+
+def test_unlocking_is_the_other_way_about():
+    # T. MacKellar, The American Printer, 1893, p. 260: sides before feet when unlocking; p. 208: none too slack.
+    assert "side first, then those at the top or bottom" in LOOSENING[0] and "a little to each" in LOOSENING[1].lower()
+    assert "Never store a form locked up" in STORING[0]
+
+
+# --- the panels ----------------------------------------------------------------------------------------------
+
+
+def test_the_panel_lists_a_lockup_and_one_that_was_saved(breakwater, sound, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = AwayPanel(breakwater, "24 picas", "18 picas", chase="8 × 12")
+    assert repr(panel) == "<put away: 13 pieces of wood to 6 places, 3 quoins>"
+    assert "1 × furniture 5 × 25" in page(panel) and "drawer" in page(panel)
+    control(panel, "Name of the lockup").value = "mine"
+    press(panel, "Open it")
+    assert "No lockup is saved as “mine”" in said(panel) and "13 pieces" in repr(panel)
+    save_lockup(choose_lockup(Form(144, 120), breakwater.chase("5 × 8"), breakwater), "mine")
+    press(panel, "Open it")
+    assert said(panel).startswith("“mine”: ") and "13 pieces" not in repr(panel)
+
+
+def test_a_shop_without_a_lockup_for_it_says_so(breakwater, small_shop):
+    panel = AwayPanel(replace(breakwater, chases=small_shop.chases), "24 picas", "18 picas", chase="8 × 12")
+    assert "This shop has no lockup for such a form." in said(panel) and repr(panel) == "<put away: no lockup>"
+
+
+def test_damp_air_makes_the_stack_grow_and_dry_air_shrink():
+    panel = DampPanel("10 picas")
+    assert said(panel).startswith("The stack grows by 0.6 to 1.4 points.")
+    control(panel, "Damp of the air now, %").value = 35
+    assert "shrinks" in said(panel)
+    control(panel, "Wood in the gap, together").value = "33 picas"
+    control(panel, "Damp of the air now, %").value = 60
+    assert "more than a lead" in page(panel)
+    for wood in WOODS:
+        control(panel, "Kind of wood").value = wood
+        assert "The stack grows by" in said(panel)
+
+
+@pytest.mark.parametrize("typed", ["", "ten", "-1 pica", "10"])
+def test_no_thickness_is_refused(typed):
+    panel = DampPanel()
+    control(panel, "Wood in the gap, together").value = typed
+    assert len(said(panel).split()) > 5 and "grows" not in said(panel)

@@ -1,0 +1,58 @@
+"""The *put-away* panel: a lockup taken down, and where each piece of it goes."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+from ipywidgets import HTML, Button, Text, VBox
+
+from stonework.choosing import NoLockup, choose_lockup
+from stonework.drawing.away import loosening_page, put_away_table
+from stonework.form import Form
+from stonework.lockup import Lockup
+from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, button, chase_of, details, guarded, status
+from stonework.putting_away import put_away
+from stonework.records import open_lockup
+from stonework.shop import Shop
+from stonework.units import read_length
+
+
+class AwayPanel(VBox):
+    """The list for a form's lockup, or for one saved under a name."""
+
+    def __init__(self, shop: Shop, width: str, height: str, chase: str) -> None:
+        self._shop = shop
+        self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
+        self._status, self._page = HTML(), HTML()
+        super().__init__([HTML(STYLE), self._name, button("Open it", self._open), self._status, self._page])
+        self.add_class("stonework-panel")
+        self._said = "no lockup"
+        try:
+            form = Form(read_length(width), read_length(height))
+            self._show(choose_lockup(form, chase_of(shop, chase), shop), f"The lockup of a form {width} by {height}")
+        except NoLockup as error:
+            self._status.value = status(f"This shop has no lockup for such a form. {error}", REFUSED)
+
+    def __repr__(self) -> str:
+        return f"<put away: {self._said}>"
+
+    def _show(self, lockup: Lockup, what: str) -> None:
+        away = put_away(lockup, self._shop)
+        quoins = sum(count for _, count in away.quoins)
+        self._said = f"{away.pieces} pieces of wood to {len(away.wood)} places, {quoins} quoins"
+        self._status.value = status(f"{what}: {self._said}.", REFUSED if away.homeless else "")
+        self._page.value = f"{loosening_page()}{put_away_table(away)}"
+
+    @guarded
+    def _open(self, _button: Button | Any = None) -> None:
+        try:
+            lockup = open_lockup(self._name.value)
+        except ValueError as error:
+            self._status.value = status(f"{error} The list still shows the lockup before this.", REFUSED)
+        else:
+            self._show(lockup, f"“{escape(self._name.value.strip())}”")
+
+    def tell_failure(self, trace: str) -> None:
+        """Say that the workbook itself failed."""
+        self._status.value = status(FAILED, REFUSED) + details(trace)

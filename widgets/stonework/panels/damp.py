@@ -1,0 +1,52 @@
+"""The *damp* panel: how many points a stack of wood grows or shrinks between one day and another."""
+
+from __future__ import annotations
+
+from html import escape
+
+from ipywidgets import BoundedFloatText, Dropdown
+
+from stonework.panels.common import NAMED, LivePanel, length_box
+from stonework.pressing import WOODS, equilibrium_moisture, moisture_growth
+from stonework.units import read_length, write_length
+
+
+class DampPanel(LivePanel):
+    """Wood of a thickness, air of two days; the least and the most that the stack changes."""
+
+    def __init__(self, thickness: str = "10 picas") -> None:
+        self._thickness = length_box(thickness, "Wood in the gap, together")
+        self._wood = Dropdown(options=list(WOODS), description="Kind of wood", style=NAMED)
+        self._before = BoundedFloatText(40, min=30, max=70, step=5, description="Damp of the air then, %", style=NAMED)
+        self._after = BoundedFloatText(60, min=30, max=70, step=5, description="Damp of the air now, %", style=NAMED)
+        super().__init__([self._thickness, self._wood, self._before, self._after], None, "damp")
+
+    def __repr__(self) -> str:
+        return f"<damp: {self._thickness.value} of {self._wood.value}, {self._before.value:g} to "
+        f"{self._after.value:g} %>"
+
+    def answer(self) -> None:
+        """Say how far the stack grows or shrinks."""
+        thickness = read_length(self._thickness.value)
+        before, after = (equilibrium_moisture(21, control.value) for control in (self._before, self._after))
+        wood = WOODS[self._wood.value]
+        least, most = (moisture_growth(thickness, coefficient, before, after) for coefficient in wood)
+        way = "grows" if most >= 0 else "shrinks"
+        low, high = sorted((abs(least), abs(most)))
+        self.show(
+            f"The stack {way} by {low:.1f} to {high:.1f} points.",
+            f"<p>{escape(_told(before, after))}</p><p>{escape(_why(thickness, high))}</p>",
+        )
+
+
+def _told(before: float, after: float) -> str:
+    return (
+        f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now, given some "
+        "days. "
+        "The two figures are for boards cut along their rings and across them: furniture isn't sorted by that."
+    )
+
+
+def _why(thickness: float, most: float) -> str:
+    compared = "more than a lead" if most > 2 else "less than a lead"
+    return f"Over {write_length(thickness)} of wood that is {compared} of 2 points, with no one touching the quoins."

@@ -1,0 +1,84 @@
+"""Putting away: where every piece of a lockup goes back to, in one walk along the cabinet.
+
+The cabinet is taken to stand as the shop file lists it: furniture first, a row for each thickness and in it a
+place for each length, then reglet in the same way, then the quoins' drawer. No stick is left on the stone, and all
+goes back the same day (T. MacKellar, *The American Printer*, 1893, p. 233).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from stonework.lockup import Lockup, pattern_of
+from stonework.shop import Material, Shop, WoodKind
+
+_KINDS: tuple[WoodKind, ...] = ("furniture", "reglet")
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One place of the cabinet: a kind of wood, its row and its place in the row, both counted from 1."""
+
+    kind: WoodKind
+    row: int
+    place: int
+    material: Material
+
+
+@dataclass(frozen=True, slots=True)
+class PutAway:
+    """What goes back: pieces of wood with their places in the order of one walk, then quoins by pattern.
+
+    ``homeless`` are sizes that this cabinet has no place for.
+    """
+
+    wood: tuple[tuple[Place, int], ...]
+    quoins: tuple[tuple[str, int], ...]
+    homeless: tuple[tuple[Material, int], ...]
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces of wood go back, those without a place among them."""
+        return sum(count for _, count in (*self.wood, *self.homeless))
+
+
+def cabinet_places(shop: Shop) -> tuple[Place, ...]:
+    """Return every place of the cabinet in the order that one walks past them."""
+    places: list[Place] = []
+    for kind in _KINDS:
+        sizes = [material for material in shop.stock if material.kind == kind]
+        for row, thickness in enumerate(sorted({m.thickness for m in sizes}), 1):
+            lengths = sorted(m.length for m in sizes if m.thickness == thickness)
+            places += [
+                Place(kind, row, place, Material(kind, thickness, length)) for place, length in enumerate(lengths, 1)
+            ]
+    return tuple(places)
+
+
+def put_away(lockup: Lockup, shop: Shop) -> PutAway:
+    """Return where every piece of a lockup goes back to."""
+    left = Counter(item.material for item in lockup.wood)
+    wood = tuple((place, left.pop(place.material)) for place in cabinet_places(shop) if place.material in left)
+    patterns: Counter[str] = Counter()
+    for item in lockup.items:
+        if item.kind == "quoin":
+            pattern = pattern_of(item, shop.quoins)
+            patterns[pattern.name if pattern else "not this shop's"] += 1
+    return PutAway(wood, tuple(patterns.items()), tuple(sorted(left.items())))
+
+
+LOOSENING = (
+    "Loosen the quoins at the side first, then those at the top or bottom: the other way about from tightening.",
+    "A little to each in turn, as you tightened. Never let one go quite slack while the others hold: forcing the rest "
+    "would push the type out of its place.",
+    "When all are finger-tight, take them out, then the wood around them.",
+)
+"""How to unlock: MacKellar p. 260 (sides before feet), p. 208 (none too slack first)."""
+
+STORING = (
+    "Never store a form locked up: wood shrinks and swells, and a chase is wanted elsewhere.",
+    "Slide the form onto a galley, tie it, and lay a slip with it: what it is, whose it is, and the date.",
+    "Leave no type and no furniture on the stone. Put back every piece the same day.",
+)
+"""How to store: MacKellar p. 233 for the stone; the rest is common practice."""
