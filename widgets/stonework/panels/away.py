@@ -11,7 +11,7 @@ from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.away import loosening_page, put_away_table
 from stonework.form import Form
 from stonework.lockup import Lockup
-from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, button, chase_of, details, guarded, status
+from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, button, chase_of, details, guarded, row, status
 from stonework.putting_away import put_away
 from stonework.records import open_lockup
 from stonework.shop import Shop
@@ -25,7 +25,8 @@ class AwayPanel(VBox):
         self._shop = shop
         self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
         self._status, self._page = HTML(), HTML()
-        super().__init__([HTML(STYLE), self._name, button("Open it", self._open), self._status, self._page])
+        asked = row([self._name, button("Open it", self._open)], "stonework-buttons")
+        super().__init__([HTML(STYLE), asked, self._status, self._page])
         self.add_class("stonework-panel")
         self._said = "no lockup"
         try:

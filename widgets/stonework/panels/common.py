@@ -30,6 +30,7 @@ STYLE = """<style>
   height: 2.1rem; }
 .stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
+.stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
 .stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
@@ -118,6 +119,13 @@ def button(words: str, handler: Callable[[Button], None]) -> Button:
     return made
 
 
+def row(children: Sequence[Any], name: str) -> Box:
+    """Return controls side by side that wrap in a narrow window; ``name`` is their class on the page."""
+    made = Box(list(children), layout=Layout(flex_flow="row wrap", overflow="visible"))
+    made.add_class(name)
+    return made
+
+
 class Panel(VBox):
     """A status line, a picture and its facts in words, below whatever controls a panel adds.
 
@@ -146,16 +154,16 @@ class Panel(VBox):
         self._print = HTML()
         to_print = [button("Picture to print", self._offer_picture), self._print] if view else []
         rows = [
-            self._row(controls, "stonework-controls"),
-            self._row([*buttons, *to_print], "stonework-buttons"),
-            *([self._row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
+            row(controls, "stonework-controls"),
+            row([*buttons, *to_print], "stonework-buttons"),
+            *([row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
             self._status,
             *below,
         ]
         if picture_first:
-            parts = [self._row([self._picture, self._column([*rows, self._facts])], "stonework-stage")]
+            parts = [row([self._picture, self._column([*rows, self._facts])], "stonework-stage")]
         else:
-            parts = [*rows, self._row([self._picture, self._facts], "stonework-stage")]
+            parts = [*rows, row([self._picture, self._facts], "stonework-stage")]
         if view is None:
             self._picture.layout.display = "none"
         super().__init__([HTML(STYLE), *above, *parts, *after])
@@ -166,12 +174,6 @@ class Panel(VBox):
         column = VBox(children)
         column.add_class("stonework-beside")
         return column
-
-    @staticmethod
-    def _row(children: list[Any], name: str) -> Box:
-        row = Box(children, layout=Layout(flex_flow="row wrap", overflow="visible"))
-        row.add_class(name)
-        return row
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
         """Show the picture as it was drawn last, what is said of it, and its facts (HTML)."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from ipywidgets import HTML, Box, Text, VBox
+from ipywidgets import HTML, Text, VBox
 
 from stonework.exercises import AnswerSheet
-from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, details, guarded, status
+from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, details, guarded, row, status
 
 
 class SheetPanel(VBox):
@@ -17,8 +17,7 @@ class SheetPanel(VBox):
         self._sheet = sheet
         self._name = Text(sheet.name, description="Name of your answer sheet", continuous_update=False, style=NAMED)
         self._status = HTML()
-        controls = Box([self._name])
-        controls.add_class("stonework-controls")
+        controls = row([self._name], "stonework-controls")
         super().__init__([HTML(STYLE), controls, self._status])
         self.add_class("stonework-panel")
         self._name.observe(self._turn, "value")

@@ -10,7 +10,7 @@ from ipywidgets import HTML, Button, VBox
 
 from stonework.exercises import LESSONS, QUESTIONS, AnswerSheet
 from stonework.exercises.progress import Checked, check_workbook, progress
-from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, guarded, status
+from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, guarded, row, status
 from stonework.shop import Shop, ShopFileError
 
 
@@ -20,7 +20,8 @@ class StartPanel(VBox):
     def __init__(self, shop_file: str | Path, sheet: AnswerSheet) -> None:
         self._shop_file, self._sheet = shop_file, sheet
         self._status, self._page = HTML(), HTML()
-        super().__init__([HTML(STYLE), button("Look again", self._look_again), self._status, self._page])
+        again = row([button("Look again", self._look_again)], "stonework-buttons")
+        super().__init__([HTML(STYLE), again, self._status, self._page])
         self.add_class("stonework-panel")
         self._found: list[Checked] = []
         self._look()
