@@ -1,4 +1,4 @@
-"""Draw the pictures in images/ with the package's own plan view.
+"""Draw the pictures in images/ with the package's own drawings.
 
     python tests/draw_images.py
 
@@ -8,8 +8,10 @@ A test compares what this draws with what is shipped.
 from pathlib import Path
 
 from stonework.choosing import choose_lockup
-from stonework.drawing import PlanView
+from stonework.drawing import PlanView, parts
+from stonework.drawing.picture import Picture
 from stonework.form import Form
+from stonework.lockup import Lockup
 from stonework.shop import Shop
 from stonework.units import read_length
 
@@ -25,7 +27,28 @@ def plan_of_a_page() -> str:
     return view.svg()
 
 
-PICTURES = {"plan-of-a-page.svg": plan_of_a_page}
+def small_lockup() -> Lockup:
+    """A form of 20 × 14 picas in the Breakwater school's 6 × 9 chase."""
+    shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+    return choose_lockup(Form(read_length("20 picas"), read_length("14 picas")), shop.chase("6 × 9"), shop)
+
+
+def parts_of_a_lockup() -> Picture:
+    """The parts of that small lockup, named."""
+    return parts.parts_of_a_lockup(small_lockup())
+
+
+STILLS = {
+    "parts-of-a-lockup.svg": parts_of_a_lockup,
+    "two-ways-at-the-corners.svg": parts.two_ways_at_the_corners,
+    "binding.svg": parts.binding,
+    "a-sprung-form.svg": parts.sprung_form,
+    "the-trial-lift.svg": parts.trial_lift,
+}
+PICTURES = {
+    "plan-of-a-page.svg": plan_of_a_page,
+    **{name: lambda draw=draw: draw().svg() for name, draw in STILLS.items()},
+}
 
 if __name__ == "__main__":
     for name, draw in PICTURES.items():

@@ -28,7 +28,9 @@ ROOT = Path(__file__).resolve().parent.parent
 SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
 MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
 TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
+BEGIN = "00-start-here"
 TITLES = {
+    BEGIN: "Start here",
     MEASURE: "Measure the form",
     CHOOSE: "Choose furniture and reglet",
     TIGHTEN: "Tighten in order",
@@ -332,3 +334,14 @@ def test_a_form_is_lifted_mended_and_lifted_again(visit):
     expect(said).to_contain_text("Put 4 pt into line 1.")
     panel.get_by_role("button", name="Prop it and press").press("Enter")
     expect(said).to_contain_text("the form lifts as one piece")
+
+
+def test_from_the_start_page_a_link_leads_to_a_lesson(visit):
+    page = visit(BEGIN)
+    start(page, BEGIN)
+    panel = page.locator(".stonework-panel").last
+    expect(panel.get_by_role("status")).to_contain_text("All is in order.")
+    panel.scroll_into_view_if_needed()
+    keep(page, "start")
+    panel.get_by_role("link", name="1 Measure the form").click()
+    expect(page.get_by_role("heading", name="Measure the form", exact=True)).to_be_visible()

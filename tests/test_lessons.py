@@ -7,6 +7,7 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from draw_images import STILLS
 from save_lessons import way_on
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -120,6 +121,18 @@ def test_pictures_exist_and_say_what_they_show(lesson):
         assert len(words.split()) >= 6, f"{target} needs a sentence, not a file name"
         assert (ROOT / "lessons" / target).is_file()
     assert len(pictures) == text.count("![")
+
+
+def test_a_drawing_is_described_in_its_own_words(lesson):
+    text = "\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")
+    for words, target in re.findall(r"!\[([^\]]*)\]\(([^)]+)\)", text):
+        if (name := Path(target).name) in STILLS:
+            assert words == STILLS[name]().words
+
+
+def test_every_drawing_is_used():
+    text = "\n".join(cell.source for path in LESSONS for cell in read(path).cells if cell.cell_type == "markdown")
+    assert all(f"../images/{name}" in text for name in STILLS)
 
 
 def test_a_stray_click_or_key_changes_nothing(lesson):

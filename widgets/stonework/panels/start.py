@@ -14,6 +14,9 @@ from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, gua
 from stonework.shop import Shop, ShopFileError
 
 
+_STANDINGS = ("right", "not yet", "not attempted")
+
+
 class StartPanel(VBox):
     """What the workbook needs, checked; and every lesson with its questions and how they stand."""
 
@@ -52,7 +55,8 @@ class StartPanel(VBox):
             return ""
         rows = ""
         for one in progress(QUESTIONS.values(), shop, self._sheet):
-            titles = "; ".join(f"{title}: {standing}" for title, standing in one.questions)
+            stands = {kind: [title for title, standing in one.questions if standing == kind] for kind in _STANDINGS}
+            titles = ". ".join(f"{kind.capitalize()}: {'; '.join(named)}" for kind, named in stands.items() if named)
             rows += (
                 f'<tr><th scope="row"><a href="{one.lesson}.ipynb">{escape(LESSONS[one.lesson])}</a></th>'
                 f"<td>{one.right} of {len(one.questions)} right</td><td><small>{escape(titles)}</small></td></tr>"
