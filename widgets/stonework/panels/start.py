@@ -13,7 +13,6 @@ from stonework.exercises.progress import Checked, check_workbook, progress
 from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, guarded, row, status
 from stonework.shop import Shop, ShopFileError
 
-
 _STANDINGS = ("right", "not yet", "not attempted")
 
 
