@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import os
+import re
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
+from stonework.drawing.stone_sheet import PAPERS, full_size_plan, stone_sheet
 from stonework.form import Form
 from stonework.panels import ChoosePanel, HandPanel
 from stonework.records import open_lockup, record_path, save_lockup
@@ -136,3 +139,32 @@ def test_no_lockup_can_t_be_saved(breakwater, beside):
     control(choose, "Name of the lockup").value = "mine"
     press(choose, "Save it")
     assert said(choose).startswith("There is no lockup to save.") and list(beside.iterdir()) == []
+
+
+# --- on paper ------------------------------------------------------------------------------------------------
+
+
+def pdf_in(panel):
+    (data,) = re.findall(r'href="data:application/pdf;base64,([^"]+)"', page(panel))
+    return base64.b64decode(data)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_sheet_for_the_stone_and_a_full_size_plan_are_offered(breakwater, paper):
+    choose = ChoosePanel(breakwater, chase="8 × 12")
+    control(choose, "Paper").value = paper
+    press(choose, "Sheet for the stone")
+    assert pdf_in(choose) == stone_sheet(choose.lockup, breakwater, paper)
+    press(choose, "Full-size plan")
+    assert pdf_in(choose) == full_size_plan(choose.lockup, paper) and "100 %" in page(choose)
+    control(choose, "Form width").value = "20 picas"
+    assert "application/pdf" not in page(choose)
+
+
+def test_an_empty_stone_has_no_sheet(breakwater):
+    by_hand = HandPanel(breakwater)
+    press(by_hand, "Sheet for the stone")
+    assert "There is nothing on the stone to print yet." in page(by_hand)
+    press(by_hand, "See it finished")
+    press(by_hand, "Sheet for the stone")
+    assert pdf_in(by_hand).startswith(b"%PDF")

@@ -12,10 +12,11 @@ from html import escape
 from itertools import count
 from typing import Any
 
-from ipywidgets import HTML, Box, Button, Layout, Text, VBox
+from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
 
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
+from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, stone_sheet
 from stonework.lockup import Lockup
 from stonework.records import save_lockup
 from stonework.rules import Finding
@@ -30,6 +31,7 @@ STYLE = """<style>
   height: 2.1rem; }
 .stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
+.stonework-panel .stonework-buttons select { font-size: 1rem; height: 2.1rem; }
 .stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
@@ -277,15 +279,55 @@ class PlanPanel(Panel):
     """A panel whose picture is the plan view of a ``lockup``, if there is one."""
 
     lockup: Lockup | None
+    _shop: Shop
+    _pdf: HTML | None = None  # where a PDF is offered, on panels that offer one
 
     def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
         super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
 
     def keeping(self, *more: Button) -> list[Any]:
-        """Return a box for the lockup's name, a button that saves it, and more buttons."""
+        """Return a box for the lockup's name, a button that saves it, more buttons, and those for paper."""
         self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
-        return [self._name, button("Save it", self._save), *more]
+        self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
+        self._pdf = HTML()
+        return [
+            self._name,
+            button("Save it", self._save),
+            *more,
+            self._paper,
+            button("Sheet for the stone", self._offer_sheet),
+            button("Full-size plan", self._offer_plan),
+            self._pdf,
+        ]
+
+    @guarded
+    def _offer_sheet(self, _button: Button) -> None:
+        self._offer_pdf("stone-sheet", lambda lockup, paper: stone_sheet(lockup, self._shop, paper))
+
+    @guarded
+    def _offer_plan(self, _button: Button) -> None:
+        self._offer_pdf("full-size-plan", full_size_plan, full_size_words)
+
+    def _offer_pdf(
+        self,
+        name: str,
+        draw: Callable[[Lockup, str], bytes],
+        words: Callable[[Lockup, str], str] = lambda _lockup, _paper: "One page: print it, and carry it to the stone.",
+    ) -> None:
+        """Offer a PDF of the lockup as a file, with a sentence on how to print it; or say why there is none."""
+        if self.lockup is None or not self.lockup.items:
+            self._pdf.value = "<p>There is nothing on the stone to print yet.</p>"
+            return
+        try:
+            data = base64.b64encode(draw(self.lockup, self._paper.value)).decode()
+        except ValueError as error:
+            self._pdf.value = f"<p>{escape(str(error))}</p>"
+        else:
+            self._pdf.value = (
+                f'<p><a download="{name}.pdf" href="data:application/pdf;base64,{data}">Save {name}.pdf</a>. '
+                f"{escape(words(self.lockup, self._paper.value))}</p>"
+            )
 
     @guarded
     def _save(self, _button: Button) -> None:
@@ -312,4 +354,6 @@ class PlanPanel(Panel):
         """Show a lockup, what is said of it, its facts (HTML), and in the picture what the findings are about."""
         marked = [item for finding in wrong for item in finding.items]
         self._plan_view.draw(lockup, shop, placed=placed, wrong=marked)
+        if self._pdf is not None:
+            self._pdf.value = ""  # it was of the lockup before
         self.show(words, facts, refused=bool(wrong))

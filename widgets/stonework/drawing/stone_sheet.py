@@ -1,0 +1,349 @@
+"""Paper to carry to the stone: one sheet that says what to do, and the plan at its true size.
+
+A PDF's unit, 1/72 inch, is a little more than a point: the one sheet is laid out in units, the plan all in points.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections import Counter
+from collections.abc import Iterable
+from functools import cache
+from typing import NamedTuple
+
+import matplotlib
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
+from matplotlib.transforms import Bbox, TransformedBbox
+
+from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
+from stonework.drawing.plan import PlanView
+from stonework.drawing.words import in_picas, openings
+from stonework.lockup import Item, Lockup, PlacedForm, Rectangle, along_x, pattern_of
+from stonework.shop import Material, Shop
+from stonework.tightening import CAUTIONS, card
+from stonework.units import PICA, POINTS_PER_INCH, write_length
+
+# Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
+PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
+MM = POINTS_PER_INCH / 25.4  # points
+
+
+def _paper(name: str) -> tuple[float, float]:
+    if name in PAPERS:
+        return PAPERS[name]
+    raise ValueError(f"The paper was read as {name!r}; {' or '.join(PAPERS)} was expected.")
+
+
+def _pdf(title: str, figures: Iterable[Figure]) -> bytes:
+    """Print figures as the pages of a PDF that is the same whenever it is made: no date, no maker's version."""
+    sink, bare = io.BytesIO(), {"Title": title, "Creator": None, "Producer": None, "CreationDate": None}
+    # A tight box, if someone's settings ask for it, would change the size of the pages.
+    with matplotlib.rc_context({"savefig.bbox": None}), PdfPages(sink, metadata=bare) as pages:
+        for figure in figures:
+            pages.savefig(figure)
+    return sink.getvalue()
+
+
+def _short(name: str) -> str:
+    line = " ".join(name.split()).replace("$", r"\$")  # a dollar would begin mathematics
+    return line if len(line) <= 40 else line[:39] + "…"
+
+
+def _form(form: PlacedForm) -> str:
+    return f"Form {write_length(form.width)} × {write_length(form.height)}"
+
+
+# --- the stone sheet --------------------------------------------------------------------------------------
+
+_MARGIN, _GUTTER = 30.0, 14.0  # round the page, as printers leave a centimetre white, and between columns
+_TITLE, _SIZES = 12.0, [quarters / 4 for quarters in range(36, 21, -1)]  # type sizes: the title's, and others to try
+_LINE, _INDENT = 1.28, 1.5  # from line to line, and before an entry, where its mark stands: parts of the type size
+_BOX = "☐"
+# Both are common practice, no source; what the tightening card says isn't repeated.
+_CARE = (
+    "Type metal holds lead: no food or drink at the stone, and wash your hands when you leave it.",
+    "A form in its iron chase is heavy: judge it before you lift, and never lift alone what you can't hold with ease.",
+)
+_LIFT = (
+    "The trial lift dropped nothing, and the form lies flat on the stone.",
+    "The key is out; nothing lies loose on the form or the chase.",
+    "The weight is judged, help is at hand, and the way and the place to set the form down are clear.",
+    "Hands hold the chase; nobody's hands or feet are beneath.",
+)
+
+
+_Entries = list[tuple[str, str | None]]  # words, and the mark before them; a heading has none
+_Lines = list[tuple[int, float, float, str, str]]  # column, depth below its top, indent, words, weight
+
+
+def stone_sheet(lockup: Lockup, shop: Shop, paper: str = "A4") -> bytes:
+    """Return a PDF of one page. ``ValueError``, one sentence, for an unknown paper or too many pieces to list."""
+    return _pdf("Stone sheet", [sheet_figure(lockup, shop, paper)])
+
+
+def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
+    """Return the page of ``stone_sheet`` as a figure."""
+    upright = lockup.chase.width >= lockup.chase.height
+    width, height = (72 * inches for inches in _paper(paper)[:: 1 if upright else -1])
+    wide, top = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
+    view = PlanView("stone-sheet")
+    view.draw(lockup, shop)
+    across, up = _place(view, width, height, top, (wide, 0.4 * height) if upright else (0.48 * width, top - _MARGIN))
+    left, start, columns = (_MARGIN, top - up - 6, 3) if upright else (_MARGIN + across + _GUTTER, top, 2)
+    pitch = (width - _MARGIN - left + _GUTTER) / columns
+    size, lines = _fit(_entries(lockup, shop), pitch - _GUTTER, start - _MARGIN, columns)
+    title = f"{_form(lockup.form)}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
+    texts = [(_MARGIN, top + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
+    texts += [(left + n * pitch + inset, start - depth, words, size, w) for n, depth, inset, words, w in lines]
+    for x, y, words, points, weight in texts:
+        view.figure.text(x / width, y / height, words, size=points, weight=weight, color=INK, family="sans-serif")
+    return view.figure
+
+
+def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
+    """Return every piece in placing order, numbered as in the plan; thickness × length in picas."""
+    opened = {side: f", open {write_length(round(by, 1))}" for side, by in openings(lockup, shop).items()}
+    return [
+        f"{n}: quoin {in_picas(item.length)} long, {item.side}{opened.get(item.side, '')}"
+        if item.kind == "quoin"
+        else f"{n}: {item.kind} {_size(item)}, {item.side}"
+        for n, item in enumerate(lockup.placing_order(), 1)
+    ]
+
+
+def pieces_to_put_away(lockup: Lockup, shop: Shop) -> list[str]:
+    """Return every size with its count: furniture, then reglet, by thickness and length; then quoins by name."""
+    wood = [f"{piece.kind} {_size(piece)}" for piece in sorted(item.material for item in lockup.wood)]
+    patterns = [pattern_of(item, shop.quoins) for item in lockup.items if item.kind == "quoin"]
+    quoins = sorted(f"quoin, {_short(quoin.name) if quoin else 'none of this shop’s'}" for quoin in patterns)
+    return [f"{count} of {name}" for name, count in Counter([*wood, *quoins]).items()]
+
+
+def _size(piece: Item | Material) -> str:
+    return f"{in_picas(piece.thickness)} × {in_picas(piece.length)}"
+
+
+def _entries(lockup: Lockup, shop: Shop) -> _Entries:
+    """Return all that the sheet says beside its plan."""
+    parts = (
+        ("Care, before you begin", "–", (CAUTIONS[0], *_CARE, *CAUTIONS[1:])),
+        ("Pull and place: thickness × length, picas", _BOX, pieces_to_place(lockup, shop)),
+        ("Tighten", "–", _tighten(lockup)),
+        ("Before the lift", _BOX, _LIFT),
+        ("Back to the cabinet, and the key", _BOX, pieces_to_put_away(lockup, shop)),
+    )
+    return [entry for heading, mark, told in parts for entry in ((heading, None), *((words, mark) for words in told))]
+
+
+def _tighten(lockup: Lockup) -> list[str]:
+    """Return the card's steps, with its rounds, which are all alike, in one."""
+    try:
+        todo = card(lockup)
+    except ValueError as error:  # its quoins aren't all there yet
+        return [str(error)]
+    turns = [step for step in todo.steps if step.quoin is not None]
+    order = "; ".join(todo.quoins[step.quoin] for step in turns if step.round == 1)
+    rounds = f"Rounds 1 to {turns[-1].round}, a quarter turn each: {order}."
+    return list(dict.fromkeys(rounds if step in turns else step.words for step in todo.steps))
+
+
+def _place(view: PlanView, width: float, height: float, top: float, most: tuple[float, float]) -> tuple[float, float]:
+    """Make the plan's figure a page, the plan below ``top``, all in proportion; return how wide and high it is."""
+    across, up = (72 * inches for inches in view.figure.get_size_inches())
+    ratio = min(most[0] / across, most[1] / up)
+    for text in view.axes.texts:
+        text.set_fontsize(ratio * text.get_fontsize())
+    for patch in view.axes.patches:
+        patch.set_linewidth(ratio * patch.get_linewidth())
+    across, up = ratio * across, ratio * up
+    left = (width - across) / 2 if width < height else _MARGIN
+    view.figure.set_size_inches(width / 72, height / 72)
+    view.axes.set_position((left / width, (top - up) / height, across / width, up / height))
+    return across, up
+
+
+def _fit(entries: _Entries, width: float, height: float, columns: int) -> tuple[float, _Lines]:
+    """Return the largest type size at which everything goes into the columns, and its lines there."""
+    for size in _SIZES:
+        if (lines := _flow(entries, size, width, height))[-1][0] < columns:
+            return size, lines
+    raise ValueError(f"The sheet was given {len(entries)} entries, too many for a page; use fewer pieces.")
+
+
+def _flow(entries: _Entries, size: float, width: float, height: float) -> _Lines:
+    """Return every entry's lines, down one column after another; a heading stays with what it heads."""
+    step, column, depth = _LINE * size, 0, 0.0
+    lines: _Lines = []
+    for words, mark in entries:
+        indent, weight = (0.0, "bold") if mark is None else (_INDENT * size, "normal")
+        wrapped = _wrap(words, (width - indent) / size, weight)
+        above = 0.5 * step if mark is None and depth else 0.0
+        if depth + above + step * (len(wrapped) + 3 * (mark is None)) > height:
+            column, depth, above = column + 1, 0.0, 0.0
+        baselines = [depth + above + (n + 0.8) * step for n in range(len(wrapped))]
+        lines += [(column, at, indent, line, weight) for at, line in zip(baselines, wrapped, strict=True)]
+        lines += [(column, baselines[0], 0.0, mark, weight)] if mark else []
+        depth += above + len(wrapped) * step
+    return lines
+
+
+def _wrap(words: str, ems: float, weight: str) -> list[str]:
+    """Break words into lines no wider than so many ems; hinting may widen type a little."""
+    lines: list[str] = []
+    for word in words.split():
+        if lines and _ems(f"{lines[-1]} {word}", weight) <= 0.98 * ems:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+@cache
+def _ems(words: str, weight: str) -> float:
+    font = FontProperties(family="sans-serif", size=1, weight=weight)
+    return text_to_path.get_text_width_height_descent(words, font, ismath=False)[0]
+
+
+# --- the full-size plan -----------------------------------------------------------------------------------
+
+_RIM, _STRIP, _HEADER = 10 * MM, 10 * MM, 6 * MM  # white edge; left and foot, for rulers; head, for the label
+_BEYOND = 4 * MM  # shown beyond the chase's inside edge
+_RULERS = (72, 60, 48, 36, 24)  # picas
+OVERLAP = 15 * MM
+
+
+class Tiling(NamedTuple):
+    """How a chase is cut up over sheets, in points; ``window`` is the width and height that a sheet shows of it."""
+
+    paper: tuple[float, float]
+    window: tuple[float, float]
+    rows: int
+    columns: int
+    rulers: tuple[int, int]  # picas, across and up
+
+
+def tiling(lockup: Lockup, paper: str = "A4") -> Tiling:
+    """Return the tiling of fewest sheets, upright or sideways. ``ValueError``, one sentence, for an unknown paper."""
+    chase, size = lockup.chase, [POINTS_PER_INCH * inches for inches in _paper(paper)]
+    ways = []
+    for width, height in (size, size[::-1]):
+        window = (width - 2 * _RIM - _STRIP, height - 2 * _RIM - _STRIP - _HEADER)
+        columns, rows = (
+            max(1, math.ceil((inside + 2 * _BEYOND - OVERLAP) / (shown - OVERLAP)))
+            for inside, shown in zip((chase.width, chase.height), window, strict=True)
+        )
+        rulers = tuple(next(n for n in _RULERS if n * PICA <= side - 2 * _RIM) for side in (width, height))
+        ways.append(Tiling((width, height), window, rows, columns, rulers))
+    return min(ways, key=lambda way: way.rows * way.columns)
+
+
+def full_size_plan(lockup: Lockup, paper: str = "A4") -> bytes:
+    """Return a PDF of the plan at its true size, row after row from the head. ``ValueError`` for an unknown paper."""
+    cut, view = tiling(lockup, paper), FullSizeView()
+    places = (divmod(n, cut.columns) for n in range(cut.rows * cut.columns))
+    return _pdf("Full-size plan", (view.draw(lockup, cut, row, column) for row, column in places))
+
+
+def full_size_words(lockup: Lockup, paper: str = "A4") -> str:
+    """Say how many sheets the full-size plan has, and how to print, check and join them."""
+    cut = tiling(lockup, paper)
+    sheets = cut.rows * cut.columns
+    told = (
+        f"The full-size plan takes {sheets} sheet{'s' * (sheets > 1)} of {paper}. Print at 100 %, never fitted to the "
+        f"page. Before you trust it, lay a line gauge on both check rulers of every sheet: {cut.rulers[0]} picas "
+        f"across and {cut.rulers[1]} picas up the page; if either is off, print again."
+    )
+    if sheets == 1:
+        return f"{told} There is nothing to trim or join."
+    return (
+        f"{told} The sheets make {cut.rows} row{'s' * (cut.rows > 1)} of {cut.columns} and overlap by 15 mm. Trim each "
+        "at the broken lines by its left and upper edges, if it has them, and lay it there on the broken lines of the "
+        "sheets beside and above it, the bars across them in line; then fix it."
+    )
+
+
+class FullSizeView(Picture):
+    """One sheet of the full-size plan: outlines, marks to join sheets at, and two rulers to check the print by."""
+
+    def __init__(self, name: str = "full-size") -> None:
+        super().__init__(name)
+        self._window = Bbox.unit()
+        self._chase = self.area(PAPER, INK, 1.4, 1)
+        self._items = self.area(PAPER, INK, 0.6, 2)
+        self._form = self.area(PAPER, INK, 1.0, 3)
+        self._marks = self.area("none", INK, 0.5, 4)  # a slant across each quoin, and the form's head
+        for artist in (self._chase, self._items, self._form, self._marks):
+            artist.set_clip_box(TransformedBbox(self._window, self.axes.transData))
+        self._joins = self.area("none", INK, 0.4, 6, linestyle=(0, (6, 4)))
+        self._lines = self.area("none", INK, 0.5, 6)
+
+    def draw(self, lockup: Lockup, cut: Tiling, row: int, column: int) -> Figure:
+        """Draw the sheet of that row, counted from the head, and column, both from 0; return its figure."""
+        (width, height), (across, up) = cut.window, cut.paper
+        x = column * (width - OVERLAP) - _BEYOND
+        y = lockup.chase.height + _BEYOND - height - row * (height - OVERLAP)
+        left, bottom = x - _RIM - _STRIP, y - _RIM - _STRIP
+        self.frame(left, bottom, left + across, bottom + up, (across / POINTS_PER_INCH, up / POINTS_PER_INCH))
+        self._window.intervalx, self._window.intervaly = (x, x + width), (y, y + height)
+        self._draw_plan(lockup)
+        joins, lines = [], []
+        for axis, n, of in ((0, column, cut.columns), (1, cut.rows - 1 - row, cut.rows)):
+            start, across_start, long = (x, y)[axis], (x, y)[1 - axis], cut.window[1 - axis]
+            seams = [start + OVERLAP / 2] * (n > 0) + [start + cut.window[axis] - OVERLAP / 2] * (n < of - 1)
+            joins += _turned([((at, across_start), (at, across_start + long)) for at in seams], axis)
+            bars = [(at, across_start + part * long) for at in seams for part in (0.25, 0.75)]
+            lines += _turned([((a - 3 * MM, b), (a + 3 * MM, b)) for a, b in bars], axis)
+            lines += self._ruler(cut, axis, start, across_start)
+        self._joins.set_path(strokes(joins))
+        self._lines.set_path(strokes(lines))
+        place = f"Row {row + 1} of {cut.rows}, column {column + 1} of {cut.columns}"
+        label = f"{place}. Full-size plan, inside of chase {_short(lockup.chase.name)}."
+        self.write(x + 2 * MM, y + height + 3 * MM, label, 8, ha="left")
+        self.finish(f"The plan at its true size. {place}.")
+        return self.figure
+
+    def _draw_plan(self, lockup: Lockup) -> None:
+        chase, form, items, head = lockup.chase, lockup.form, lockup.placing_order(), lockup.form.y + lockup.form.height
+        slants = [((i.x, i.y), (i.x + i.width, i.y + i.height)) for i in items if i.kind == "quoin"]
+        rules = [((form.x, head - 2 * n), (form.x + form.width, head - 2 * n)) for n in (1, 2)]
+        self._chase.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
+        self._items.set_path(shapes(corners(i.x, i.y, i.width, i.height) for i in items))
+        self._form.set_path(shapes([corners(form.x, form.y, form.width, form.height)]))
+        self._marks.set_path(strokes([*slants, *rules]))
+        for n, item in enumerate(items, 1):
+            self._say(item, f"{n}: {'quoin' if item.kind == 'quoin' else _size(item)}", turned=not along_x(item.side))
+        self._say(PlacedForm(form.x, head - 24, form.width, 20), "HEAD", turned=False)
+        self._say(form, _form(form), turned=False)
+
+    def _say(self, what: Rectangle, words: str, *, turned: bool) -> None:
+        """Write words in the middle of what the window shows of a rectangle, unless the rest shows more of it."""
+        shown = Bbox.intersection(self._window, Bbox.from_bounds(what.x, what.y, what.width, what.height))
+        if shown is None or min(shown.size) <= 0:
+            return
+        (long, thick), whole = (shown.size, what.width) if not turned else (shown.size[::-1], what.height)
+        fits = 0.9 * long * self.scale / _ems(words, "normal")
+        if fits >= 5 or long >= whole - 1:
+            size = min(LABEL, fits, 0.75 * thick * self.scale)
+            self.write(*(shown.p0 + shown.p1) / 2, words, size, rotation=90 * turned)
+
+    def _ruler(self, cut: Tiling, axis: int, start: float, foot: float) -> list[Segment]:
+        """Return the lines of a check ruler beside the window, across for axis 0 and up for 1, and write on it."""
+        picas = cut.rulers[axis]
+        start += (cut.paper[axis] - picas * PICA) / 2 - _RIM - _STRIP
+        base, middle = foot - MM, start + picas * PICA / 2
+        figures = [(start + n * PICA, base - 5 * MM, str(n)) for n in range(0, picas + 1, 12)]
+        said = f"Measure this: it must be {picas} picas ({picas * PICA / MM:.1f} mm)."
+        for *at, words in (*figures, (middle, base - 7.7 * MM, said)):
+            self.write(*(at[::-1] if axis else at), words, 7, rotation=90 * axis)
+        ticks = [(start + n * PICA, 3.5 if n % 12 == 0 else 2.5 if n % 6 == 0 else 1.5) for n in range(picas + 1)]
+        rule = ((start, base), (start + picas * PICA, base))
+        return _turned([rule, *(((at, base), (at, base - long * MM)) for at, long in ticks)], axis)
+
+
+def _turned(lines: list[Segment], axis: int) -> list[Segment]:
+    """Return lines, with across and up exchanged for axis 1."""
+    return [(one[::-1], other[::-1]) for one, other in lines] if axis else lines
