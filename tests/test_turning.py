@@ -26,7 +26,7 @@ from stonework.panels import (
     TruePointPanel,
     WedgePanel,
 )
-from stonework.shop import Chase
+from stonework.shop import Body, Chase
 from stonework.spacing import make_width
 from stonework.tightening import BEST, WAYS
 from stonework.units import PICA
@@ -405,3 +405,12 @@ def test_a_form_that_the_shop_can_t_lock_up_is_told_so(small_shop, breakwater):
     assert repr(panel) == "<tightening: no lockup>"
     card = CardPanel(tiny, "24 picas", "30 picas", "10 × 15")
     assert "This shop has no lockup" in page(card) and repr(card) == "<tightening card: no lockup>"
+
+
+def test_a_shop_whose_type_can_t_fill_a_line_is_told_so(breakwater):
+    coarse = replace(breakwater, bodies=(Body(36.0, (12.0, 36.0)),), thins=(6.0,))
+    panel = LiftPanel(coarse, number=4)
+    press(panel, "Prop it and press")
+    press(panel, "What would mend it?")
+    assert "Line 3: With a shortfall of 2 pt" in page(panel) and "measure the line again" in page(panel)
+    assert "Something went wrong" not in page(panel)

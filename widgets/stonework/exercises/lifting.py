@@ -84,8 +84,12 @@ class Lifting:
     @property
     def pieces(self) -> tuple[float, ...]:
         """The widths that can go into a line: the body's spaces and the shop's thins, in points."""
-        body = next((body for body in self._shop.bodies if body.size == BODY), self._shop.bodies[-1])
-        return tuple(sorted({*body.spaces, *self._shop.thins}))
+        return tuple(sorted({*self._spaces(), *self._shop.thins}))
+
+    def _spaces(self) -> tuple[float, ...]:
+        """Return the spaces of this body, or those that fit it of the body nearest to it."""
+        body = min(self._shop.bodies, key=lambda body: abs(body.size - BODY))
+        return tuple(width for width in body.spaces if width <= BODY)
 
     def lift(self) -> Lifted:
         """Prop one edge, press on every line, and look what drops."""
@@ -192,13 +196,14 @@ class Lifting:
             return ["One line is too full and takes the push before the others: take out what was put in too much."]
         told = []
         for line in self.lifted.dropped:
-            standing = [(_WORD_SPACE,)] * self.spaces[line]
-            mending = mend_line(BODY, standing, now.short[line], self._body_spaces(), self._shop.thins, even_first=True)
-            told.append(f"Line {line + 1} is {write_length(now.short[line])} short. {' '.join(mending.sentences())}")
+            short, standing = now.short[line], [(_WORD_SPACE,)] * self.spaces[line]
+            try:
+                mending = mend_line(BODY, standing, short, self._spaces(), self._shop.thins, even_first=True)
+            except ValueError as error:
+                told.append(f"Line {line + 1}: {error}")
+            else:
+                told.append(f"Line {line + 1} is {write_length(short)} short. {' '.join(mending.sentences())}")
         return told or ["Nothing drops: it is ready."]
-
-    def _body_spaces(self) -> tuple[float, ...]:
-        return tuple(width for width in self.pieces if width not in self._shop.thins or width >= 2)
 
     def _change(self, condition: Condition) -> None:
         self._before.append((self.condition, self.lifted))
