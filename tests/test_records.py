@@ -115,6 +115,21 @@ def test_a_lockup_chosen_in_one_panel_opens_in_another(breakwater, beside):
     assert by_hand.lockup.items == () and control(by_hand, "Chase").value == "5 × 8"
 
 
+@pytest.mark.parametrize("solid", [("top", "right"), ("bottom", "right"), ("top", "left")])
+def test_whichever_sides_are_solid_it_opens_as_it_was(breakwater, beside, solid):
+    save_lockup(choose_lockup(Form(300, 200), breakwater.chase("8 × 12"), breakwater, solid=solid), "turned")
+    by_hand = HandPanel(breakwater)
+    control(by_hand, "Name of the lockup").value = "turned"
+    press(by_hand, "Open it")
+    opened, kept = by_hand.lockup, open_lockup("turned")
+    assert (opened.form.x, opened.form.y) == pytest.approx((kept.form.x, kept.form.y))
+    for mine, its in zip(opened.items, kept.items, strict=True):
+        assert (mine.x, mine.y, mine.width, mine.height) == pytest.approx((its.x, its.y, its.width, its.height))
+    press(by_hand, "Take it back")
+    press(by_hand, "See it finished")
+    assert "sound by all" in said(by_hand)
+
+
 @pytest.mark.parametrize("name", ["", "nothing here", "../mine"])
 def test_what_can_t_be_opened_changes_nothing(breakwater, beside, name):
     by_hand = HandPanel(breakwater)

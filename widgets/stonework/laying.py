@@ -57,7 +57,7 @@ class Bench:
         self._target = target
         self.quoin = quoin or shop.quoins[0]
         self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[tuple[Form, Chase, tuple[float, float] | None, Stacks]] = []
+        self._before: list[tuple[Form, Chase, tuple[float, float] | None, tuple[Side, Side], Stacks]] = []
 
     @property
     def target(self) -> tuple[float, float]:
@@ -107,7 +107,7 @@ class Bench:
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self.form, self.chase, self._target, self._stacks = self._before.pop()
+            self.form, self.chase, self._target, self.solid, self._stacks = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
@@ -123,6 +123,8 @@ class Bench:
         self.finish(lockup)
         self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
         self._target = (lockup.form.x, lockup.form.y)
+        quoins = lockup.quoin_sides
+        self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
 
     def finish(self, plan: Lockup) -> None:
         """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""
@@ -219,5 +221,5 @@ class Bench:
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:
-        self._before.append((self.form, self.chase, self._target, self._stacks))
+        self._before.append((self.form, self.chase, self._target, self.solid, self._stacks))
         self._stacks = stacks
