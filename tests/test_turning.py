@@ -119,6 +119,16 @@ def test_the_words_say_what_the_picture_marks(turning):
     assert "2 loose" in view.svg()
 
 
+def test_a_form_that_rises_is_marked_and_said(turning):
+    view = PressureView("test")
+    view.draw(turning.lockup, turning.state, turning.names, turning.rise)
+    assert turning.rise < 0.1 and "rises" not in view.words and "rises" not in view.svg()
+    while turning.play(turning.order("alternating quarter turns")):
+        pass
+    view.draw(turning.lockup, turning.state, turning.names, turning.rise)
+    assert turning.rise >= 0.1 and "Its middle rises off the stone" in view.words and "rises 0.1 pt" in view.svg()
+
+
 def test_quoins_are_numbered_as_the_model_counts_them(turning):
     items = numbered_quoins(turning.lockup)
     for item, spring in zip(items, turning.tightening.form.quoins, strict=True):
@@ -177,6 +187,7 @@ def test_an_order_is_played_and_two_are_compared(breakwater):
     assert said(panel).startswith("Turn 1, diagonal in turn: quoin")
     press(panel, "Play to the end")
     assert repr(panel).startswith("<tightening: turns 4-4-4-4")
+    assert "Its middle rises off the stone" in page(panel)
     press(panel, "Play the next turn")
     assert "played to its end" in said(panel)
     control(panel, "Plot").value = "half passes"

@@ -36,6 +36,9 @@ from stonework.pressing import BedPressure, State
 TIMES = 20.0
 """How many times larger than it is the picture draws what is cocked."""
 
+RISING = 0.1
+"""From how many points on the picture marks that the form's middle rises; this workbook's own figure."""
+
 Place = Callable[[float, float], Corner]
 
 _MOST = (9.6, 6.8)  # the most the picture takes, in inches
@@ -61,9 +64,13 @@ class PressureView(Picture):
         self._pressure = self.area(NOW, NOW, 1.0, 8, alpha=0.35)
         self._pushes = self.area(NOW, NOW, 1.0, 8)
         self._gaps = self.area("none", WRONG, 3.0, 8, linestyle=(0, (3, 1.4)))
+        self._rising = self.area("none", WRONG, 2.0, 8, linestyle=(0, (1, 1.6)))
 
-    def draw(self, lockup: Lockup, state: State, names: Sequence[str]) -> None:
-        """Draw a state of a lockup; ``names`` are its quoins', in the order of the state's forces."""
+    def draw(self, lockup: Lockup, state: State, names: Sequence[str], rise: float = 0.0) -> None:
+        """Draw a state of a lockup; ``names`` are its quoins', in the order of the state's forces.
+
+        ``rise`` is how many points the middle of the form has risen off the stone.
+        """
         chase, form = lockup.chase, lockup.form
         self.frame(-_RAIL, -_RAIL - 22, chase.width + _RAIL, chase.height + _RAIL, _MOST)
         self._chase.set_path(rounded_box(-_RAIL, -_RAIL, chase.width + 2 * _RAIL, chase.height + 2 * _RAIL, _RAIL / 3))
@@ -86,13 +93,18 @@ class PressureView(Picture):
         self._gaps.set_path(strokes(_lifted(lockup, bed, at) for bed in state.beds if bed.loose))
         self._draw_quoins(lockup, state)
         self.write(form.x + form.width / 2, form.y + form.height - 9, "HEAD", LABEL, weight="bold", va="top", pill=True)
+        x, y = form.x + form.width / 2, form.y + form.height / 2
+        middle = [corners(x - form.width / 5, y - form.height / 5, 0.4 * form.width, 0.4 * form.height)]
+        self._rising.set_path(shapes(middle if rise >= RISING else []))
+        if rise >= RISING:
+            self.write(x, y, f"rises {rise:.1f} pt", LABEL, pill=True)
         told = f"what is cocked is drawn {TIMES:.0f} times larger; the broader the band, the harder the wood presses"
         self.write(chase.width / 2, -_RAIL - 6, told, 8.5, va="top")
         quoins = "; ".join(f"{n}, {name}" for n, name in enumerate(names, 1))
         self.finish(
             f"A form {in_picas(form.width)} picas wide and {in_picas(form.height)} high in the {chase.name} chase, "
             "with "
-            f"quoins {quoins}. {state_words(state, names)}"
+            f"quoins {quoins}. {state_words(state, names, rise)}"
         )
 
     def _draw_quoins(self, lockup: Lockup, state: State) -> None:
@@ -119,8 +131,8 @@ def numbered_quoins(lockup: Lockup) -> list[Item]:
     ]
 
 
-def state_words(state: State, names: Sequence[str]) -> str:
-    """Say how the form sits, what is loose, and which quoin pushes hardest."""
+def state_words(state: State, names: Sequence[str], rise: float = 0.0) -> str:
+    """Say how the form sits, what is loose or has risen, and which quoin pushes hardest."""
     told = [cocked_words(state)]
     loose = [names[n] for n in state.loose_quoins]
     if loose:
@@ -137,6 +149,8 @@ def state_words(state: State, names: Sequence[str]) -> str:
     hardest = [n for n, force in enumerate(state.forces) if force > 0.98 * max(state.forces)]
     if len(hardest) == 1:
         told.append(f"Hardest pushes {names[hardest[0]]}.")
+    if rise >= RISING:
+        told.append(f"Its middle rises off the stone, by the model about {rise:.1f} points.")
     return " ".join(told)
 
 

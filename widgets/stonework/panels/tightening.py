@@ -112,7 +112,7 @@ class TighteningPanel(Panel):
 
     def _redraw(self, words: str) -> None:
         turning, state = self._turning, self._turning.state
-        self._pressure.draw(turning.lockup, state, turning.names)
+        self._pressure.draw(turning.lockup, state, turning.names, turning.rise)
         rows = "".join(
             f'<tr><th scope="row">{n}: {escape(name)}</th><td>{turned} of {TURNS}</td><td>{_roughly(force)}</td></tr>'
             for n, (name, turned, force) in enumerate(zip(turning.names, turning.turned, state.forces, strict=True), 1)
@@ -120,7 +120,7 @@ class TighteningPanel(Panel):
         head = "".join(f'<th scope="col">{name}</th>' for name in ("Quoin", "Quarter turns", "Pushes about"))
         self.show(
             f"{words} {cocked_words(state)}",
-            f"<p>{escape(state_words(state, turning.names))}</p>"
+            f"<p>{escape(state_words(state, turning.names, turning.rise))}</p>"
             f'<table class="stonework-table"><caption>The quoins; pushes are good to a factor of two or three</caption>'
             f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table><p>At worst so far: {turning.worst:.2f} "
             f"points cocked.</p><details><summary>What else the push does</summary>{push_words(turning)}</details>",
