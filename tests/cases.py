@@ -1,4 +1,4 @@
-"""Seeded random lock-ups to choose: forms, chases, cabinets and quoins, easy and hopeless ones alike."""
+"""Cases that several tests share: seeded random lock-ups to choose, easy and hopeless ones alike; a pressed form."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from stonework.form import Form
+from stonework.pressing import Bed, PressedForm, Spring
 from stonework.shop import Chase, Material, Quoin, Shop
 
 PICA = 12.0
@@ -175,3 +176,21 @@ def _scarce(rng: random.Random) -> dict[Material, int]:
     """A few of each size, some sizes used up and some missing; now and then hardly anything."""
     kept, most = rng.choice(((1.0, 2), (0.9, 4), (0.7, 3), (0.7, 3), (0.5, 4), (0.3, 3)))
     return {size: rng.randint(0, most) for size in _sizes(rng) if rng.random() < kept}
+
+
+def two_by_two(width=288.0, height=432.0, *, bottom=30.0, left=15.0, top=1500.0, right=1500.0) -> PressedForm:
+    """Return a form solid at the bottom and left, with two quoins a quarter of the side from the middle on each other.
+
+    Its quoins by number: top left and right, right lower and upper. By default it is the model's case A.
+    """
+    return PressedForm(
+        width,
+        height,
+        (Bed("bottom", bottom), Bed("left", left)),
+        (
+            Spring("top", -width / 4, top),
+            Spring("top", width / 4, top),
+            Spring("right", -height / 4, right),
+            Spring("right", height / 4, right),
+        ),
+    )

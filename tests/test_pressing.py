@@ -11,6 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from cases import two_by_two
 from conftest import sound_lockup
 from hypothesis import given
 from hypothesis import strategies as st
@@ -48,21 +49,7 @@ WIDTH, HEIGHT = 288.0, 432.0
 TL, TR, RL, RU = range(4)
 
 
-def case(bottom=30.0, left=15.0, top=1500.0, right=1500.0) -> PressedForm:
-    return PressedForm(
-        WIDTH,
-        HEIGHT,
-        (Bed("bottom", bottom), Bed("left", left)),
-        (
-            Spring("top", -WIDTH / 4, top),
-            Spring("top", WIDTH / 4, top),
-            Spring("right", -HEIGHT / 4, right),
-            Spring("right", HEIGHT / 4, right),
-        ),
-    )
-
-
-A = case()
+A = two_by_two(WIDTH, HEIGHT)
 
 
 def turned(top_right: int, top_left: int, upper: int, lower: int) -> State:
@@ -118,7 +105,9 @@ def least_squares(form: PressedForm, openings: Sequence[float], strips: int = 40
     return (root * found.fun)[: len(openings)], found.x[2] / 50
 
 
-@pytest.mark.parametrize("form", [A, case(60, 50, 3000, 6000)], ids=["soft", "stiff"])
+@pytest.mark.parametrize(
+    "form", [A, two_by_two(WIDTH, HEIGHT, bottom=60, left=50, top=3000, right=6000)], ids=["soft", "stiff"]
+)
 @pytest.mark.parametrize(
     "openings",
     [(0.5, 0.5, 0.5, 0.5), (2.5, 0.5, 1.0, 1.5), (0.5, 2.5, 0.5, 0.5), (2.5, 2.5, 0.5, 2.5), (0.0, 2.5, 0.0, 0.0)],

@@ -88,6 +88,8 @@ def test_damp_air_makes_the_stack_grow_and_dry_air_shrink():
     assert said(panel).startswith("The stack grows by 0.6 to 1.4 points.")
     control(panel, "Damp of the air now, %").value = 35
     assert "shrinks" in said(panel)
+    control(panel, "Damp of the air now, %").value = 40
+    assert said(panel) == "The stack stays as it is."
     control(panel, "Wood in the gap, together").value = "33 picas"
     control(panel, "Damp of the air now, %").value = 60
     assert "more than a lead" in page(panel)

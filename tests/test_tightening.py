@@ -14,6 +14,7 @@ from statistics import median
 from typing import NamedTuple
 
 import pytest
+from cases import two_by_two
 from hypothesis import given
 from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
@@ -37,20 +38,6 @@ from stonework.tightening import (
 # and upper.
 TL, TR, RL, RU = range(4)
 SIDES: tuple[Side, ...] = ("top", "top", "right", "right")
-
-
-def two_by_two(width=288.0, height=432.0, *, bottom=30.0, left=15.0, top=1500.0, right=1500.0) -> PressedForm:
-    return PressedForm(
-        width,
-        height,
-        (Bed("bottom", bottom), Bed("left", left)),
-        (
-            Spring("top", -width / 4, top),
-            Spring("top", width / 4, top),
-            Spring("right", -height / 4, right),
-            Spring("right", height / 4, right),
-        ),
-    )
 
 
 @pytest.fixture(scope="module")

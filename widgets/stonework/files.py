@@ -21,8 +21,7 @@ def plain_name(name: str, what: str) -> str:
     if not isinstance(name, str) or not _NAME.fullmatch(name) or name.strip().lower() in _DEVICES:
         raise ValueError(
             f"“{name}” can't be the name of {what}; use letters, digits, spaces and hyphens, at most 40, beginning "
-            "with "
-            "a letter or a digit."
+            "with a letter or a digit."
         )
     return name.strip()
 

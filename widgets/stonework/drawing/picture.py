@@ -17,6 +17,8 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from matplotlib.text import Text
 
+from stonework.lockup import Item, PlacedForm
+
 # Inks and woods. Each kind also has a mark of its own (grain, wedge, lines of type), so no reading needs colour.
 STONE, IRON, IRON_EDGE = "#e9ecea", "#3f474d", "#22282c"
 MAPLE, GRAIN, SAWN = "#d8ae74", "#a97f45", "#6b4a1f"
@@ -129,6 +131,11 @@ def strokes(segments: Iterable[Segment]) -> Path:
 def corners(x: float, y: float, width: float, height: float) -> list[Corner]:
     """Return the four corners of a rectangle from its lower left one."""
     return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+
+
+def box(piece: Item | PlacedForm) -> list[Corner]:
+    """Return the four corners of a piece where it lies."""
+    return corners(piece.x, piece.y, piece.width, piece.height)
 
 
 def rounded_box(x: float, y: float, width: float, height: float, radius: float) -> Path:

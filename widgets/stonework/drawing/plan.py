@@ -24,6 +24,7 @@ from stonework.drawing.picture import (
     Corner,
     Picture,
     Segment,
+    box,
     corners,
     lines_of_type,
     rounded_box,
@@ -72,10 +73,10 @@ class PlanView(Picture):
         self._draw_form(lockup)
         self._draw_items(shown)
         self._draw_labels(lockup, shown, wrong)
-        self._wrong.set_path(shapes(_box(item) for item in shown if item in wrong))
+        self._wrong.set_path(shapes(box(item) for item in shown if item in wrong))
         self._draw_rails(lockup, shop, whole=len(shown) == len(order))
         self._draw_ruler(lockup)
-        self._now.set_path(shapes([_box(shown[-1])] if placed is not None and shown else []))
+        self._now.set_path(shapes([box(shown[-1])] if placed is not None and shown else []))
         self.finish(sentence(lockup, shop, shown))
 
     # --- parts of the picture ------------------------------------------------------------------------
@@ -92,7 +93,7 @@ class PlanView(Picture):
 
     def _draw_form(self, lockup: Lockup) -> None:
         form = lockup.form
-        self._lead.set_path(shapes([corners(form.x, form.y, form.width, form.height)]))
+        self._lead.set_path(shapes([box(form)]))
         self._type.set_path(shapes(lines_of_type(form.x, form.y, form.width, form.height)))
         top = form.y + form.height - 2.5 / self.scale
         self._head.set_path(strokes([((form.x, top), (form.x + form.width, top))]))
@@ -106,9 +107,9 @@ class PlanView(Picture):
         by_kind: dict[str, list[Item]] = {"furniture": [], "reglet": [], "quoin": []}
         for item in items:
             by_kind[item.kind].append(item)
-        self._furniture.set_path(shapes(_box(item) for item in by_kind["furniture"]))
+        self._furniture.set_path(shapes(box(item) for item in by_kind["furniture"]))
         self._grain.set_path(strokes(line for item in by_kind["furniture"] for line in _grain(item)))
-        self._reglet.set_path(shapes(_box(item) for item in by_kind["reglet"]))
+        self._reglet.set_path(shapes(box(item) for item in by_kind["reglet"]))
         self._wedges.set_path(shapes(wedge for item in by_kind["quoin"] for wedge in _wedges(item)))
 
     def _draw_labels(self, lockup: Lockup, items: tuple[Item, ...], wrong: Collection[Item]) -> None:
@@ -176,10 +177,6 @@ def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str
     if empty > SLACK:
         return f"{write_length(round(empty, 1))} still empty"
     return f"quoins open {write_length(round(opening[side], 1))}" if side in opening else "solid"
-
-
-def _box(item: Item) -> list[Corner]:
-    return corners(item.x, item.y, item.width, item.height)
 
 
 def _grain(item: Item) -> Iterator[Segment]:

@@ -24,6 +24,7 @@ from stonework.drawing.picture import (
     Corner,
     Picture,
     Segment,
+    box,
     corners,
     rounded_box,
     shapes,
@@ -75,10 +76,10 @@ class PressureView(Picture):
         self.frame(-_RAIL, -_RAIL - 22, chase.width + _RAIL, chase.height + _RAIL, _MOST)
         self._chase.set_path(rounded_box(-_RAIL, -_RAIL, chase.width + 2 * _RAIL, chase.height + 2 * _RAIL, _RAIL / 3))
         self._stone.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
-        wood = {kind: [_box(item) for item in lockup.wood if item.kind == kind] for kind in ("furniture", "reglet")}
+        wood = {kind: [box(item) for item in lockup.wood if item.kind == kind] for kind in ("furniture", "reglet")}
         self._furniture.set_path(shapes(wood["furniture"]))
         self._reglet.set_path(shapes(wood["reglet"]))
-        self._true.set_path(shapes([corners(form.x, form.y, form.width, form.height)]))
+        self._true.set_path(shapes([box(form)]))
         at = _cocked(lockup, state)
         self._form.set_path(shapes([[at(x, y) for x, y in corners(0, 0, form.width, form.height)]]))
         rows = max(3, int(form.height / 24))
@@ -103,8 +104,7 @@ class PressureView(Picture):
         quoins = "; ".join(f"{n}, {name}" for n, name in enumerate(names, 1))
         self.finish(
             f"A form {in_picas(form.width)} picas wide and {in_picas(form.height)} high in the {chase.name} chase, "
-            "with "
-            f"quoins {quoins}. {state_words(state, names, rise)}"
+            f"with quoins {quoins}. {state_words(state, names, rise)}"
         )
 
     def _draw_quoins(self, lockup: Lockup, state: State) -> None:
@@ -112,8 +112,8 @@ class PressureView(Picture):
         items = numbered_quoins(lockup)
         loose = set(state.loose_quoins)
         hardest = max(state.forces, default=0.0) or 1.0
-        self._quoins.set_path(shapes(_box(item) for n, item in enumerate(items) if n not in loose))
-        self._slack.set_path(shapes(_box(item) for n, item in enumerate(items) if n in loose))
+        self._quoins.set_path(shapes(box(item) for n, item in enumerate(items) if n not in loose))
+        self._slack.set_path(shapes(box(item) for n, item in enumerate(items) if n in loose))
         arrows = []
         for n, (item, force) in enumerate(zip(items, state.forces, strict=True)):
             arrows.append(_arrow(lockup, item, _ARROW * force / hardest))
@@ -165,10 +165,6 @@ def cocked_words(state: State) -> str:
 def ends_of(side: Side) -> tuple[str, str]:
     """Return what the two ends of a side are called, low one first."""
     return ("the left", "the right") if along_x(side) else ("the foot", "the head")
-
-
-def _box(item: Item) -> list[Corner]:
-    return corners(item.x, item.y, item.width, item.height)
 
 
 def _cocked(lockup: Lockup, state: State) -> Place:

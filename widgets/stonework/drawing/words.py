@@ -23,6 +23,11 @@ def in_picas(points: float) -> str:
     return f"{picas:g}"
 
 
+def in_points(points: float) -> str:
+    """Return a length in points alone, to six figures: 6 pt, 7.5 pt."""
+    return f"{points:g} pt"
+
+
 def openings(lockup: Lockup, shop: Shop) -> dict[Side, float]:
     """Return how far the quoins of each quoin side stand open, in points; sides with unknown quoins left out."""
     found: dict[Side, float] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stonework.drawing.picture import Picture
 from stonework.drawing.wedge import WedgeView
-from stonework.drawing.words import in_picas
+from stonework.drawing.words import in_picas, in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Count, Length, Misreading, Variant, of_lesson
 from stonework.lockup import SLACK
@@ -13,10 +13,6 @@ from stonework.units import PICA, write_length
 
 LESSON, VERSION = "04-quoins", 1
 _REGLET = 6.0  # one on each face of the quoins, in points
-
-
-def _points(length: float) -> str:
-    return f"{length:g} pt"
 
 
 def _measures(quoin: Quoin) -> str:
@@ -37,7 +33,7 @@ def _how_far_open(numbers: Numbers, shop: Shop) -> Variant | None:
         task=f"The gap above a form is {write_length(gap)}. In it lie {in_picas(furniture)} picas of furniture, a "
         f"reglet of 6 pt on either face of the quoins, and the quoins. {_measures(quoin)} How far do they stand open?",
         reader=Length(tolerance=0.3),
-        right=_points(opening),
+        right=in_points(opening),
         why="What the wood doesn't fill, the quoins must. So you can reckon how far they will open before you lay "
         "them.",
         hints=(
@@ -48,15 +44,15 @@ def _how_far_open(numbers: Numbers, shop: Shop) -> Variant | None:
         f"they are {quoin.closed:g}, so they stand open {opening:g} points.",
         misreadings=(
             Misreading(
-                _points(quoin.closed + opening),
+                in_points(quoin.closed + opening),
                 "That is how thick the quoins stand. Take away what they measure shut: the rest is their opening.",
             ),
             Misreading(
-                _points(opening + _REGLET),
+                in_points(opening + _REGLET),
                 "That counts one reglet. There is one on either face, toward the form and toward the chase.",
             ),
             Misreading(
-                _points(opening + 2 * _REGLET),
+                in_points(opening + 2 * _REGLET),
                 "That leaves out the reglets. Thin as they are, they fill a pica of the gap.",
             ),
         ),
@@ -86,7 +82,7 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
         f"{write_length(quoin.rest)} open. A reglet of 6 pt goes on either face. How much furniture and other reglet "
         "do you lay beside the form?",
         reader=Length(tolerance=0.3),
-        right=_points(furniture),
+        right=in_points(furniture),
         why="Wood decides how far a quoin must open. Too much and it doesn't go in; too little and it works in its "
         "reserve.",
         hints=(
@@ -97,16 +93,16 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
         f"wood leave {opening:g} points open. Anything that leaves from 1 to {quoin.most_open:g} points will do.",
         misreadings=(
             Misreading(
-                _points(room),
+                in_points(room),
                 "That fills the gap to the last point, with the quoins shut. They need a few points open, or they can "
                 "never be slackened.",
             ),
             Misreading(
-                _points(room - opening + quoin.closed),
+                in_points(room - opening + quoin.closed),
                 "That leaves out the quoins themselves. Even shut they are thick.",
             ),
             Misreading(
-                _points(furniture + 2 * _REGLET),
+                in_points(furniture + 2 * _REGLET),
                 "That leaves out the two reglets. They take a pica together.",
             ),
         ),
@@ -138,8 +134,8 @@ def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
         return view
 
     return Variant(
-        task=f"{_measures(quoin)} It stands {_points(opening)} open, and a quarter turn of this key opens it "
-        f"{_points(turn)}. How many whole quarter turns can you give before its reserve begins?",
+        task=f"{_measures(quoin)} It stands {in_points(opening)} open, and a quarter turn of this key opens it "
+        f"{in_points(turn)}. How many whole quarter turns can you give before its reserve begins?",
         reader=Count("Quarter turns"),
         right=str(turns),
         why="Count before you turn. A quoin that arrives at its reserve says: slacken me, and put in wood.",
@@ -161,13 +157,11 @@ def _your_own_turn(numbers: Numbers, shop: Shop) -> Variant | None:
     quoin = numbers.one_of(shop.quoins)
     before = quoin.closed + numbers.whole(1, 3)
     after = before + turns * turn
-    if turn == 1.0 and turns == 1:
-        return None
     return Variant(
         task=f"You measure a quoin with a caliper: {write_length(before)} thick. You give it {turns} quarter turns and "
         f"measure again: {write_length(after)}. How far does one quarter turn open it?",
         reader=Length(tolerance=0.04),
-        right=_points(turn),
+        right=in_points(turn),
         why="Quoins differ many times over in this. Measure your own once, and you know what a turn does under your "
         "hand.",
         hints=(
@@ -177,11 +171,11 @@ def _your_own_turn(numbers: Numbers, shop: Shop) -> Variant | None:
         solution=f"{after:g} − {before:g} = {turns * turn:g} points; ÷ {turns} = {turn:g} points a quarter turn.",
         misreadings=(
             Misreading(
-                _points(turns * turn),
+                in_points(turns * turn),
                 f"That is what all {turns} quarter turns did together.",
             ),
             Misreading(
-                _points(after),
+                in_points(after),
                 "That is how thick the quoin is now. What did it gain?",
             ),
         ),

@@ -7,6 +7,7 @@ from stonework.drawing.page import PageView
 from stonework.drawing.picture import Picture
 from stonework.drawing.squareness import SquareView
 from stonework.drawing.true_point import FALSE_POINT, difference
+from stonework.drawing.words import in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, Weight, of_lesson
 from stonework.form import Content, Cut, Edges, Form, Lines, Strip
@@ -17,10 +18,6 @@ from stonework.units import PICA, POINTS_PER_INCH, read_length, write_length, wr
 LESSON, VERSION = "01-measure-the-form", 1
 _READING = 0.6  # how near a reading must come, in points: the lens shows single ones
 TEXT_BODIES = (6.0, 12.0)  # the smallest and largest body that a page of text is set in here, in points
-
-
-def _points(length: float) -> str:
-    return f"{length:g} pt"
 
 
 def _text_bodies(shop: Shop) -> list[float]:
@@ -35,25 +32,25 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
     start, end = ("head", "foot") if upright else ("left end", "right end")
     roads = [
         Misreading(
-            _points(length + PICA),
+            in_points(length + PICA),
             "That is one pica too many: it is what you get by counting the marks. Nought is a mark too; what counts "
             "is the spaces between them.",
         ),
         Misreading(
-            _points(PICA * picas),
+            in_points(PICA * picas),
             "That is the last whole pica. The form goes on a little past that mark: the lens shows how many points.",
         ),
         Misreading(
-            _points(PICA * (picas + 1)),
+            in_points(PICA * (picas + 1)),
             "That is the next pica, which the form doesn't reach. Count from the mark before it.",
         ),
         Misreading(
-            _points(PICA * (picas + points / 10)),
+            in_points(PICA * (picas + points / 10)),
             "It comes near what you get by writing the points as tenths. There are twelve points in a pica, not ten: "
             "write picas and points apart, as in 2 picas 5 pt.",
         ),
         Misreading(
-            _points(length / POINTS_PER_INCH * PICA),
+            in_points(length / POINTS_PER_INCH * PICA),
             "That is the number on the other edge of the gauge, where it counts inches. Read the edge that lies at "
             "the form.",
         ),
@@ -61,7 +58,7 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
     if upright:
         roads.append(
             Misreading(
-                _points(length - 2 * SLUG),
+                in_points(length - 2 * SLUG),
                 "That is the depth of the lines, from the first to the last. The slugs at head and foot are part of "
                 "the form: the wood bears on them.",
             )
@@ -75,7 +72,7 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
     return Variant(
         task=f"The gauge lies along the {edge} edge of this form, its nought at the {start}. How long is the edge?",
         reader=Length(tolerance=_READING),
-        right=_points(length),
+        right=in_points(length),
         why="The furniture on this side bears on this edge from end to end.",
         hints=(
             f"On the gauge itself, read the last numbered mark before the form ends at the {end}, then count the picas "
@@ -84,7 +81,7 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
             "Count the points past the last pica.",
         ),
         solution=f"The last whole pica passed is {picas:g}. Under the lens the form ends {points:g} points past it. "
-        f"Together: {write_length(length)}, or {_points(length)}.",
+        f"Together: {write_length(length)}, or {in_points(length)}.",
         misreadings=_apart(roads, length),
         picture=picture,
         facts={"width": max(edges.head, edges.foot), "height": max(edges.left, edges.right)},
@@ -145,12 +142,12 @@ def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
         f"{room:.2f} points, or {write_length(room)}.",
         misreadings=(
             Misreading(
-                _points(counted - PICA * picas),
+                in_points(counted - PICA * picas),
                 "That is what you get with six picas to the inch. A true pica is a little less than a sixth: over "
                 f"this chase the difference is {difference(chase.width):.2f} points.",
             ),
             Misreading(
-                _points(room / 2),
+                in_points(room / 2),
                 "That is the room on one side, if the form stands in the middle. The question asks for both together.",
             ),
             Misreading(
@@ -158,7 +155,7 @@ def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
                 "That is the whole chase. Take the form away: what is left is the room.",
             ),
             Misreading(
-                _points(chase.width - picas),
+                in_points(chase.width - picas),
                 "That takes picas from points. Turn the form into points first: a pica is twelve.",
             ),
         ),
@@ -193,7 +190,7 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
                 "That is the error of a single inch. It adds up with every inch of the chase.",
             ),
             Misreading(
-                _points(inches * 72),
+                in_points(inches * 72),
                 "That is the count itself. The question is by how much it falls short.",
             ),
             Misreading(
@@ -219,38 +216,38 @@ def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
     content = Content(24 * PICA, (Strip(slug), Lines(number, body, lead), Strip(slug)))
     lines = content.parts[1].depth
     return Variant(
-        task=f"A page has {number} lines of {_points(body)} type, with a {_points(lead)} lead between every two lines, "
-        f"and a {_points(slug)} slug at the head and at the foot. How deep is the form?",
+        task=f"A page has {number} lines of {in_points(body)} type, with a {in_points(lead)} lead between every two "
+        f"lines, and a {in_points(slug)} slug at the head and at the foot. How deep is the form?",
         reader=Length(tolerance=0.4),
-        right=_points(content.depth),
+        right=in_points(content.depth),
         why="The side furniture must back the form to its ends, and its ends are the slugs.",
         hints=(
             f"Begin with the lines alone: {number} × {body:g} points.",
             "Now the leads. Think of fence posts: how many gaps are there between the lines? And the slugs, both.",
         ),
         solution=f"Lines {number} × {body:g} = {number * body:g}; leads {number - 1} × {lead:g} = "
-        f"{(number - 1) * lead:g}; slugs 2 × {slug:g} = {2 * slug:g}. Together {_points(content.depth)}, or "
+        f"{(number - 1) * lead:g}; slugs 2 × {slug:g} = {2 * slug:g}. Together {in_points(content.depth)}, or "
         f"{write_length(content.depth)}.",
         misreadings=(
             Misreading(
-                _points(lines),
+                in_points(lines),
                 "That is the printed lines without the slugs. The wood bears on the slugs, not on the lines.",
             ),
             Misreading(
-                _points(content.depth + lead),
+                in_points(content.depth + lead),
                 f"That has one lead too many: between {number} lines lie {number - 1} leads.",
             ),
             Misreading(
-                _points(number * body + 2 * slug),
+                in_points(number * body + 2 * slug),
                 "That leaves out the leads. Thin as they are, together they come to "
                 f"{write_length((number - 1) * lead)}.",
             ),
             Misreading(
-                _points(number * body),
+                in_points(number * body),
                 "That is the type alone. Leads and slugs are metal too.",
             ),
             Misreading(
-                _points(lines + slug),
+                in_points(lines + slug),
                 "That counts one slug. There is one at the head and one at the foot.",
             ),
         ),
@@ -274,48 +271,48 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
         return view
 
     return Variant(
-        task=f"From head to foot this form has: a slug of {_points(slug)}; a cut {write_length(cut.depth)} deep; a "
-        f"slug of {_points(thick)}; {text.number} lines of {_points(body)} with {_points(lead)} leads between them; "
-        f"{blank.number} lines of 12 pt quads to fill the page; a slug of {_points(slug)}. How deep is the form that "
-        "the side furniture must stand beside, from end to end?",
+        task=f"From head to foot this form has: a slug of {in_points(slug)}; a cut {write_length(cut.depth)} deep; a "
+        f"slug of {in_points(thick)}; {text.number} lines of {in_points(body)} with {in_points(lead)} leads between "
+        f"them; {blank.number} lines of 12 pt quads to fill the page; a slug of {in_points(slug)}. How deep is the "
+        "form that the side furniture must stand beside, from end to end?",
         reader=Length(tolerance=0.4),
-        right=_points(content.depth),
+        right=in_points(content.depth),
         why="Quads and slugs don't print, yet they take their room. The proof shows ink; the stone holds metal.",
         hints=(
             "Add up every part, whether it prints or not. Turn picas into points first: times twelve.",
             f"The lines of text are {text.number} × {body:g} points, and {text.number - 1} leads of {lead:g}.",
         ),
         solution=f"{slug:g} + {cut.depth:g} + {thick:g} + ({text.number} × {body:g} + {text.number - 1} × {lead:g}) + "
-        f"{blank.number} × 12 + {slug:g} = {_points(content.depth)}, or {write_length(content.depth)}.",
+        f"{blank.number} × 12 + {slug:g} = {in_points(content.depth)}, or {write_length(content.depth)}.",
         misreadings=(
             Misreading(
-                _points(content.printed_depth),
+                in_points(content.printed_depth),
                 "That is what you would measure on the proof, from the head of the cut to the last line. Quads and "
                 "slugs leave no ink and take their room all the same.",
             ),
             Misreading(
-                _points(content.depth - blank.depth),
+                in_points(content.depth - blank.depth),
                 "That leaves out the quads. They don't print; the form is as deep with them as with any line.",
             ),
             Misreading(
-                _points(content.depth - 2 * slug),
+                in_points(content.depth - 2 * slug),
                 f"That is {2 * slug:g} points too little: as much as the slugs at head and foot together, or the one "
                 "below the cut. Count every slug.",
             ),
             Misreading(
-                _points(content.depth - slug),
+                in_points(content.depth - slug),
                 "That has one slug too few. There is one at the head and one at the foot.",
             ),
             Misreading(
-                _points(content.depth + lead),
+                in_points(content.depth + lead),
                 f"That has one lead too many: between {text.number} lines lie {text.number - 1}.",
             ),
             Misreading(
-                _points(content.depth - cut.depth + cut.depth / PICA),
+                in_points(content.depth - cut.depth + cut.depth / PICA),
                 "That adds the cut's picas as if they were points. A pica is twelve.",
             ),
             Misreading(
-                _points(content.depth - (text.number - 1) * lead),
+                in_points(content.depth - (text.number - 1) * lead),
                 "That leaves out the leads between the lines of text.",
             ),
         ),
@@ -369,14 +366,14 @@ def _what_makes_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
         task=f"You measure a form: {_measured(edges)}. What would make it square?",
         reader=Choice(tuple(_CURES.values())),
         right=_CURES[edge],
-        why=f"The quoins press on the longer edge first. An edge {_points(short)} short stays loose, and what stands "
+        why=f"The quoins press on the longer edge first. An edge {in_points(short)} short stays loose, and what stands "
         "there drops on the way to the press.",
         hints=(
             "Compare head with foot, and left with right. Which pair doesn't agree?",
             "Spaces go into lines and make them longer. Leads go between lines and make the form deeper.",
         ),
-        solution=f"The {edge} is {_points(short)} shorter than the {across}. So {_CURES[edge]}: {_points(short)} in "
-        "all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, "
+        solution=f"The {edge} is {in_points(short)} shorter than the {across}. So {_CURES[edge]}: {in_points(short)} "
+        "in all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, "
         "and nothing is filled in.",
         misreadings=(
             Misreading(
@@ -406,22 +403,22 @@ def _how_much_to_fill(numbers: Numbers, shop: Shop) -> Variant | None:
     return Variant(
         task=f"A form measures: {_measured(edges)}. How thick must the leads be, together, that make it square?",
         reader=Length(tolerance=0.2),
-        right=_points(short),
+        right=in_points(short),
         why="Pages unequal by a single lead hang: tight along one edge, loose along the other.",
         hints=(
             "Head and foot agree. So look at left and right only.",
             f"Take the shorter from the longer. All of it is missing at the {edge}.",
         ),
         solution=f"{write_length(max(edges.left, edges.right))} less {write_length(min(edges.left, edges.right))} is "
-        f"{_points(short)}. From this shop's leads: {' + '.join(f'{piece:g}' for piece in pieces)} points.",
+        f"{in_points(short)}. From this shop's leads: {' + '.join(f'{piece:g}' for piece in pieces)} points.",
         misreadings=(
             Misreading(
-                _points(short / 2),
+                in_points(short / 2),
                 "That is half of it, as if both edges gave way to the middle. Only the short edge can be filled, and "
                 "all of the difference is missing there.",
             ),
             Misreading(
-                _points(short * PICA),
+                in_points(short * PICA),
                 "That reads the points as picas. A pica is twelve points: a form so crooked would fall over.",
             ),
         ),
@@ -441,26 +438,26 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
         task=f"A form measures: {_measured(edges)}. It must go to press as it is. Which width do you choose the "
         "furniture for?",
         reader=Length(tolerance=0.4),
-        right=_points(width),
+        right=in_points(width),
         why="The furniture at the sides meets the longest lines first. Reckoned for the shorter edge it would be too "
         "much, and wouldn't go in.",
         hints=(
             "Head and foot differ. The wood left and right is one straight stick: which lines does it meet first?",
             "A wider form leaves smaller gaps. Which of the two widths leaves gaps that the wood surely fits?",
         ),
-        solution=f"The longer of head and foot: {write_length(width)}. The {edge} stays {_points(short)} loose, so it "
-        "is better to mend the lines first.",
+        solution=f"The longer of head and foot: {write_length(width)}. The {edge} stays {in_points(short)} loose, so "
+        "it is better to mend the lines first.",
         misreadings=(
             Misreading(
-                _points(width - short),
+                in_points(width - short),
                 "That is the shorter edge. Wood reckoned for it is too much: at the longer edge the gap is smaller.",
             ),
             Misreading(
-                _points(width - short / 2),
+                in_points(width - short / 2),
                 "That is the middle between head and foot. It fits neither: wood knows no average.",
             ),
             Misreading(
-                _points(edges.left),
+                in_points(edges.left),
                 "That is how high the form is. The width is what head and foot measure.",
             ),
         ),

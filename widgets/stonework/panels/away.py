@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import Any
 
 from ipywidgets import HTML, Button, Text, VBox
@@ -52,7 +51,7 @@ class AwayPanel(VBox):
         except ValueError as error:
             self._status.value = status(f"{error} The list still shows the lockup before this.", REFUSED)
         else:
-            self._show(lockup, f"“{escape(self._name.value.strip())}”")
+            self._show(lockup, f"“{self._name.value.strip()}”")
 
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed."""

@@ -31,10 +31,10 @@ class DampPanel(LivePanel):
         before, after = (equilibrium_moisture(21, control.value) for control in (self._before, self._after))
         wood = WOODS[self._wood.value]
         least, most = (moisture_growth(thickness, coefficient, before, after) for coefficient in wood)
-        way = "grows" if most >= 0 else "shrinks"
+        way = "grows" if most > 0 else "shrinks"
         low, high = sorted((abs(least), abs(most)))
         self.show(
-            f"The stack {way} by {low:.1f} to {high:.1f} points.",
+            f"The stack {way} by {low:.1f} to {high:.1f} points." if high else "The stack stays as it is.",
             f"<p>{escape(_told(before, after))}</p><p>{escape(_why(thickness, high))}</p>",
         )
 
@@ -42,8 +42,7 @@ class DampPanel(LivePanel):
 def _told(before: float, after: float) -> str:
     return (
         f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now, given some "
-        "days. "
-        "The two figures are for boards cut along their rings and across them: furniture isn't sorted by that."
+        "days. The two figures are for boards cut along their rings and across them: furniture isn't sorted by that."
     )
 
 
