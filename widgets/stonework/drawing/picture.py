@@ -138,6 +138,15 @@ def box(piece: Item | PlacedForm) -> list[Corner]:
     return corners(piece.x, piece.y, piece.width, piece.height)
 
 
+def arrow(x: float, y: float, length: float, half: float) -> list[Corner]:
+    """Return an arrow that begins at a place and points right, or left if its length is below 0.
+
+    ``half`` is half the breadth of its head.
+    """
+    outline = ((0, -0.3), (2 / 3, -0.3), (2 / 3, -1), (1, 0), (2 / 3, 1), (2 / 3, 0.3), (0, 0.3))
+    return [(x + along * length, y + out * half) for along, out in outline]
+
+
 def rounded_box(x: float, y: float, width: float, height: float, radius: float) -> Path:
     """Return a rectangle with rounded corners."""
     right, top, r = x + width, y + height, radius

@@ -14,6 +14,7 @@ from stonework.drawing.picture import (
     WRONG,
     Picture,
     Segment,
+    arrow,
     corners,
     shapes,
     strokes,
@@ -47,7 +48,7 @@ class ThrustView(Picture):
         self._type.set_path(shapes(corners(n * wide, 0, wide, body) for n in range(_PIECES)))
         self._third.set_path(shapes([corners(0, body / 3, broad, body / 3)]))
         middle = furniture / 2
-        self._push.set_path(shapes([_arrow(-28, middle, 1), _arrow(broad + 28, middle, -1)]))
+        self._push.set_path(shapes([arrow(-28, middle, 27, 4), arrow(broad + 28, middle, -27, 4)]))
         parted: list[Segment] = []
         if line_of_thrust(furniture) > 1:
             parted = [((n * wide, 0.62 * body), (n * wide, body + 5)) for n in range(1, _PIECES)]
@@ -71,8 +72,3 @@ def thrust_words(furniture: float) -> str:
     if share > 1:
         return f"{told} The thrust has left the middle third: the feet are squeezed, the heads part."
     return f"{told} It keeps within it: feet and heads are both pressed, the feet more."
-
-
-def _arrow(x: float, y: float, way: int) -> list[tuple[float, float]]:
-    outline = ((0, -1.2), (18, -1.2), (18, -4), (27, 0), (18, 4), (18, 1.2), (0, 1.2))
-    return [(x + way * dx, y + dy) for dx, dy in outline]

@@ -17,6 +17,7 @@ from stonework.drawing.picture import (
     WRONG,
     Corner,
     Picture,
+    arrow,
     corners,
     shapes,
 )
@@ -54,7 +55,7 @@ class WedgeView(Picture):
         self._wedges.set_path(shapes(self._halves(quoin, opening)))
         quarter = thick / 4
         self._arrows.set_path(
-            shapes([_arrow(-34, quarter, 1), _arrow(length + 34, thick - quarter, -1)] if opening > 0 else [])
+            shapes([arrow(-34, quarter, 22, 5), arrow(length + 34, thick - quarter, -22, 5)] if opening > 0 else [])
         )
         self._bar(quoin, opening, length + 70, top)
         self.write(length / 2, thick / 2, f"open {write_length(round(opening, 2))}", LABEL, pill=True)
@@ -87,12 +88,6 @@ class WedgeView(Picture):
         self.write(x + 8, low - 6, "shut", SMALL, va="top")
         self.write(x + 22, (start + high) / 2, f"reserve {write_length(quoin.reserve)}", SMALL, ha="left")
         self.write(x + 22, low + quoin.rest * per_point, f"rests at {write_length(quoin.rest)}", SMALL, ha="left")
-
-
-def _arrow(x: float, y: float, way: int) -> list[Corner]:
-    """Return an arrow 22 points long that begins at a place and points right (1) or left (-1)."""
-    outline = ((0, -1.5), (14, -1.5), (14, -5), (22, 0), (14, 5), (14, 1.5), (0, 1.5))
-    return [(x + way * dx, y + dy) for dx, dy in outline]
 
 
 def wedge_words(quoin: Quoin, opening: float) -> str:
