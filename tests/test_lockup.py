@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 from typing import get_args
 
 import pytest
@@ -11,10 +12,13 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from stonework.lockup import (
+    FILLINGS,
     KINDS,
     SIDES,
     UNIT,
+    Block,
     Extent,
+    Filling,
     Intent,
     Item,
     Lockup,
@@ -27,6 +31,7 @@ from stonework.lockup import (
 )
 from stonework.shop import Chase, Material, Quoin
 
+FILLING_KEYS = ["kind", "thickness", "length", "x", "y", "width", "height"]
 ITEM_KEYS = ["side", "order", "kind", "thickness", "length", "x", "y", "width", "height"]
 
 # --- random lockups ---------------------------------------------------------------------------------------
@@ -35,6 +40,9 @@ places = st.floats(-1e6, 1e6)
 sizes = st.floats(1e-6, 1e6)
 chases = st.builds(Chase, st.text(), sizes, sizes)
 forms = st.builds(PlacedForm, places, places, sizes, sizes)
+intents = st.builds(Intent, places, places, st.floats(0, 1e6))
+fillings = st.builds(Filling, st.sampled_from(FILLINGS), sizes, sizes, places, places, sizes, sizes)
+blocks = st.builds(Block, st.lists(forms, max_size=3).map(tuple), st.lists(fillings, max_size=4).map(tuple))
 
 
 @st.composite
@@ -55,7 +63,10 @@ def laid(draw, form):
 @st.composite
 def lockups(draw, least=0):
     form = draw(forms)
-    return Lockup(draw(chases), form, draw(st.text()), tuple(draw(st.lists(laid(form), min_size=least, max_size=6))))
+    items = draw(st.lists(laid(form), min_size=least, max_size=6))
+    return Lockup(
+        draw(chases), form, draw(st.text()), tuple(items), draw(st.none() | intents), draw(st.none() | blocks)
+    )
 
 
 # Whole quarter points are exact in binary, so what is far apart on paper is far apart here too.
@@ -77,7 +88,7 @@ def box(rectangle: Item | PlacedForm) -> shapely.Polygon:
 
 def test_the_record_has_these_keys_in_this_order(sound):
     record = sound.to_dict()
-    assert list(record) == ["unit", "chase", "form", "arrangement", "items"]
+    assert list(record) == ["unit", "chase", "form", "arrangement", "items", "intent"]
     assert list(record["chase"]) == ["name", "width", "height"]
     assert list(record["form"]) == ["x", "y", "width", "height"]
     assert isinstance(record["items"], list)
@@ -95,11 +106,26 @@ def test_the_record_says_what_lies_where(sound):
     assert list(first.values()) == ["top", 3, "quoin", 21.0, 36.0, 114.0, 198.0, 36.0, 21.0]
 
 
-def test_the_wish_is_no_part_of_the_record(sound):
-    assert sound.intent == Intent(60.0, 48.0, 6.0)
-    again = Lockup.from_dict(sound.to_dict())
-    assert again.intent is None
-    assert again == sound
+def test_the_wish_is_kept_but_makes_no_other_lockup(sound):
+    assert Lockup.from_dict(sound.to_dict()).intent == Intent(60.0, 48.0, 6.0)
+    bare = replace(sound, intent=None)
+    assert bare == sound and "intent" not in bare.to_dict()
+    assert Lockup.from_dict(bare.to_dict()).intent is None
+
+
+def test_a_block_is_kept_with_all_that_is_in_it(sound):
+    record = built(sound).to_dict()
+    assert list(record["block"]) == ["forms", "pieces"]
+    assert list(record["block"]["pieces"][0]) == FILLING_KEYS
+    assert Lockup.from_dict(record) == built(sound) != sound
+    assert "block" not in sound.to_dict()
+
+
+def test_the_pieces_of_a_block_have_their_sizes_in_the_cabinet_but_for_leads(sound):
+    metal, lead = built(sound).block.pieces
+    assert metal.material == Material("metal", 24.0, 144.0)
+    with pytest.raises(ValueError, match="cut from a strip"):
+        _ = lead.material
 
 
 @given(lockups())
@@ -138,6 +164,13 @@ def test_reading_a_record_leaves_it_alone(sound):
 def test_whole_numbers_will_do_for_points(sound):
     record = json.loads(json.dumps(sound.to_dict()).replace(".0", ""))
     assert Lockup.from_dict(record) == sound
+
+
+def built(sound):
+    """Return the sound lockup with its form built up from a line of 144 × 94."""
+    metal = Filling("metal", 24.0, 144.0, 60.0, 48.0, 144.0, 24.0)
+    lead = Filling("lead", 2.0, 144.0, 60.0, 72.0, 144.0, 2.0)
+    return replace(sound, block=Block((PlacedForm(60.0, 74.0, 144.0, 94.0),), (metal, lead)))
 
 
 # --- bad records ------------------------------------------------------------------------------------------
@@ -288,6 +321,24 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
     words = refusal(changed(sound.to_dict(), path, value))
     assert {1: path[0], 2: "item 2"}[len(path)] in words.lower()
     assert "was expected" in words
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        (("intent",), "here", "Intent was read as 'here'"),
+        (("intent", "tolerance"), -1, "The intent's tolerance was read as -1; nothing or more was expected."),
+        (("intent", "x"), "left", "The intent's x was read as 'left'; a number of points was expected."),
+        (("block",), [], "Block was read as []"),
+        (("block", "forms"), {}, "The block's forms were read as {}; a list was expected."),
+        (("block", "forms", 0, "width"), 0, "The block's form 1's width was read as 0"),
+        (("block", "pieces", 1, "kind"), "quoin", "one of furniture, reglet, metal, lead was expected"),
+        (("block", "pieces", 1, "thickness"), None, "The block's piece 2's thickness was read as None"),
+        (("block", "pieces", 1, "y"), MISSING, "Block's piece 2 lacks y"),
+    ],
+)
+def test_a_wish_or_a_block_that_is_none_is_refused(sound, path, value, words):
+    assert words in refusal(changed(built(sound).to_dict(), path, value))
 
 
 @pytest.mark.parametrize("record", [None, 1, "a lockup", [], True, {}])

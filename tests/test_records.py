@@ -6,6 +6,7 @@ import base64
 import json
 import os
 import re
+from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -29,8 +30,15 @@ def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
     path = save_lockup(sound, "tide table", tmp_path)
     assert path == tmp_path / "tide table.lockup.json" and open_lockup("tide table", tmp_path) == sound
     record = json.loads(path.read_text(encoding="utf-8"))
-    assert (record["version"], record["lockup"]["unit"]) == (1, "american_point")
+    assert (record["version"], record["lockup"]["unit"]) == (2, "american_point")
     assert [file.name for file in tmp_path.iterdir()] == ["tide table.lockup.json"]
+
+
+def test_a_lockup_saved_by_the_first_workbook_opens_still(sound, tmp_path):
+    bare = replace(sound, intent=None)
+    record = {"what": "stonework lockup", "version": 1, "lockup": bare.to_dict()}
+    record_path("old", tmp_path).write_text(json.dumps(record), encoding="utf-8")
+    assert open_lockup("old", tmp_path) == sound
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=20)
@@ -51,7 +59,7 @@ def test_whatever_the_solver_lays_can_be_kept(breakwater, tmp_path, width, heigh
         (b"[]", "isn't a lockup of this workbook"),
         (b'{"schema": 1, "number": 3, "answers": {}}', "isn't a lockup of this workbook"),
         (b'{"what": "stonework lockup", "version": "one"}', "says version 'one'"),
-        (b'{"what": "stonework lockup", "version": 2}', "saved by a newer workbook"),
+        (b'{"what": "stonework lockup", "version": 3}', "saved by a newer workbook"),
         (b'{"what": "stonework lockup", "version": 1}', "a table of named values was expected"),
         (b'{"what": "stonework lockup", "version": 1, "lockup": {}}', "lacks unit"),
     ],

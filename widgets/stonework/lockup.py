@@ -14,8 +14,10 @@ from stonework.shop import Chase, Material, Quoin
 
 Side = Literal["bottom", "left", "top", "right"]
 Kind = Literal["furniture", "reglet", "quoin"]
+FillingKind = Literal["furniture", "reglet", "metal", "lead"]
 SIDES: tuple[Side, ...] = get_args(Side)
 KINDS: tuple[Kind, ...] = get_args(Kind)
+FILLINGS: tuple[FillingKind, ...] = get_args(FillingKind)
 UNIT = "american_point"
 # Less than a thousandth of an inch: finer than wood can be cut or set, coarser than any rounding.
 SLACK = 0.05
@@ -80,6 +82,37 @@ class Extent:
 
 
 @dataclass(frozen=True, slots=True)
+class Filling:
+    """One piece inside a block where it lies, in points; a lead or slug is a ``lead``, cut from a strip."""
+
+    kind: FillingKind
+    thickness: float
+    length: float
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def material(self) -> Material:
+        """The size to look for in the cabinet; ``ValueError`` for a lead, which is cut to its length."""
+        if self.kind == "lead":
+            raise ValueError("A lead isn't kept by its length; it is cut from a strip.")
+        return Material(self.kind, self.thickness, self.length)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One form or several, made up with metal or wood into one rectangle that is locked up as a form.
+
+    ``forms`` and ``pieces`` lie where they do in the chase, in points: the lockup's own form is the block's outline.
+    """
+
+    forms: tuple[PlacedForm, ...]
+    pieces: tuple[Filling, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Intent:
     """Where the form was meant to stand (its lower left corner) and how far off it may be, in points."""
 
@@ -92,7 +125,8 @@ class Intent:
 class Lockup:
     """A form, its chase, and everything between them.
 
-    ``intent`` is a wish, not something that lies on the stone: it isn't written to the record, nor compared.
+    If the form was built up from smaller ones, ``block`` says how. ``intent`` is a wish, not something that lies on
+    the stone: it isn't compared.
     """
 
     chase: Chase
@@ -100,6 +134,7 @@ class Lockup:
     arrangement: str
     items: tuple[Item, ...]
     intent: Intent | None = field(default=None, compare=False)
+    block: Block | None = None
 
     def on(self, side: Side) -> tuple[Item, ...]:
         """Return the items of one side, from the form outward."""
@@ -154,31 +189,38 @@ class Lockup:
         return (*solid, *round_quoins, *quoins)
 
     def to_dict(self) -> dict[str, Any]:
-        """Return the record as plain values, ready for JSON."""
-        return {
+        """Return the record as plain values, ready for JSON; what there isn't is left out."""
+        record: dict[str, Any] = {
             "unit": UNIT,
             "chase": asdict(self.chase),
             "form": asdict(self.form),
             "arrangement": self.arrangement,
             "items": [asdict(item) for item in self.items],
         }
+        if self.intent:
+            record["intent"] = asdict(self.intent)
+        if self.block:
+            record["block"] = {
+                "forms": [asdict(form) for form in self.block.forms],
+                "pieces": [asdict(piece) for piece in self.block.pieces],
+            }
+        return record
 
     @classmethod
     def from_dict(cls, record: Mapping[str, Any]) -> Lockup:
         """Read a record back. Raises ``ValueError``: a sentence that names the key and what was expected."""
-        _expect_keys(record, "the lockup", ("unit", "chase", "form", "arrangement", "items"))
+        _expect_keys(
+            record, "the lockup", ("unit", "chase", "form", "arrangement", "items"), optional=("intent", "block")
+        )
         if record["unit"] != UNIT:
             raise ValueError(f"The lockup's unit was read as {record['unit']!r}; {UNIT!r} was expected.")
         chase = _read(Chase, record["chase"], "chase", positive=("width", "height"))
         form = _read(PlacedForm, record["form"], "form", positive=("width", "height"))
         arrangement = _word(record["arrangement"], "arrangement")
-        if not isinstance(record["items"], list | tuple):
-            raise ValueError(f"The lockup's items were read as {record['items']!r}; a list was expected.")
-        items = tuple(
-            _read(Item, entry, f"item {n}", positive=("thickness", "length", "width", "height"))
-            for n, entry in enumerate(record["items"], 1)
-        )
-        return cls(chase, form, arrangement, items)
+        items = _read_row(Item, record["items"], "the lockup's items", "item", positive=_SIZES)
+        intent = _read(Intent, record["intent"], "intent", at_least=("tolerance",)) if "intent" in record else None
+        block = _read_block(record["block"]) if "block" in record else None
+        return cls(chase, form, arrangement, items, intent, block)
 
 
 def along_x(side: Side) -> bool:
@@ -216,19 +258,38 @@ def pattern_of(item: Item, quoins: Sequence[Quoin]) -> Quoin | None:
     )
 
 
-_CHOICES: dict[str, tuple[str, ...]] = {"side": SIDES, "kind": KINDS}
+_CHOICES: dict[tuple[type, str], tuple[str, ...]] = {
+    (Item, "side"): SIDES,
+    (Item, "kind"): KINDS,
+    (Filling, "kind"): FILLINGS,
+}
+_SIZES = ("thickness", "length", "width", "height")
 
 
-def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...]) -> Any:
-    """Build one dataclass from its dict, checking each value as its name demands."""
+def _read_block(entry: Any) -> Block:
+    _expect_keys(entry, "block", ("forms", "pieces"))
+    return Block(
+        _read_row(PlacedForm, entry["forms"], "the block's forms", "block's form", positive=("width", "height")),
+        _read_row(Filling, entry["pieces"], "the block's pieces", "block's piece", positive=_SIZES),
+    )
+
+
+def _read_row(cls: type, entries: Any, what: str, one: str, *, positive: tuple[str, ...]) -> tuple[Any, ...]:
+    if not isinstance(entries, list | tuple):
+        raise ValueError(f"{what.capitalize()} were read as {entries!r}; a list was expected.")
+    return tuple(_read(cls, entry, f"{one} {n}", positive=positive) for n, entry in enumerate(entries, 1))
+
+
+def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...] = (), at_least: tuple[str, ...] = ()) -> Any:
+    """Build one dataclass from its dict, checking each value as its name demands; ``at_least`` may be nothing."""
     names = tuple(cls.__dataclass_fields__)
     _expect_keys(entry, what, names)
     values: dict[str, Any] = {}
     for name in names:
         value, where = entry[name], f"{what}'s {name}"
-        if name in _CHOICES:
-            if value not in _CHOICES[name]:
-                expected = ", ".join(_CHOICES[name])
+        if choices := _CHOICES.get((cls, name)):
+            if value not in choices:
+                expected = ", ".join(choices)
                 raise ValueError(f"The {where} was read as {value!r}; one of {expected} was expected.")
         elif name == "name":
             value = _word(value, where)
@@ -239,6 +300,8 @@ def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...]) -> Any
             raise ValueError(f"The {where} was read as {value!r}; a number of points was expected.")
         elif name in positive and value <= 0:
             raise ValueError(f"The {where} was read as {value!r}; more than nothing was expected.")
+        elif name in at_least and value < 0:
+            raise ValueError(f"The {where} was read as {value!r}; nothing or more was expected.")
         values[name] = value
     return cls(**values)
 
@@ -250,11 +313,11 @@ def _finite(value: float) -> bool:
         return False
 
 
-def _expect_keys(entry: Any, what: str, names: tuple[str, ...]) -> None:
+def _expect_keys(entry: Any, what: str, names: tuple[str, ...], *, optional: tuple[str, ...] = ()) -> None:
     if not isinstance(entry, Mapping):
         raise ValueError(f"{what.capitalize()} was read as {entry!r}; a table of named values was expected.")
     missing = [name for name in names if name not in entry]
-    unknown = [str(key) for key in entry if key not in names]
+    unknown = [str(key) for key in entry if key not in (*names, *optional)]
     if missing or unknown:
         wrong = f"lacks {', '.join(missing)}" if missing else f"holds {', '.join(unknown)}, which isn't known here"
         raise ValueError(f"{what.capitalize()} {wrong}; expected: {', '.join(names)}.")

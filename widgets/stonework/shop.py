@@ -13,6 +13,7 @@ from typing import Any, Literal, NamedTuple, TypeVar
 from stonework.units import read_length, write_length
 
 WoodKind = Literal["furniture", "reglet"]
+MaterialKind = Literal[WoodKind, "metal"]
 
 
 class ShopFileError(ValueError):
@@ -20,9 +21,9 @@ class ShopFileError(ValueError):
 
 
 class Material(NamedTuple):
-    """One size of wood, in points: ``thickness`` is what it fills, ``length`` what it spans."""
+    """One size of wood or metal furniture, in points: ``thickness`` is what it fills, ``length`` what it spans."""
 
-    kind: WoodKind
+    kind: MaterialKind
     thickness: float
     length: float
 

@@ -129,7 +129,7 @@ class OnTheStone:
 
 def record(lockup: Lockup) -> str:
     """Return a lockup as an answer is kept."""
-    return json.dumps(lockup.to_dict(), ensure_ascii=False)
+    return json.dumps(replace(lockup, intent=None).to_dict(), ensure_ascii=False)
 
 
 def _told(finding: Finding) -> str:
