@@ -40,7 +40,7 @@ places = st.floats(-1e6, 1e6)
 sizes = st.floats(1e-6, 1e6)
 chases = st.builds(Chase, st.text(), sizes, sizes)
 forms = st.builds(PlacedForm, places, places, sizes, sizes)
-intents = st.builds(Intent, places, places, st.floats(0, 1e6))
+intents = st.builds(Intent, places, places, st.floats(0, 1e6), st.none() | forms)
 fillings = st.builds(Filling, st.sampled_from(FILLINGS), sizes, sizes, places, places, sizes, sizes)
 blocks = st.builds(Block, st.lists(forms, max_size=3).map(tuple), st.lists(fillings, max_size=4).map(tuple))
 
@@ -329,6 +329,8 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
         (("intent",), "here", "Intent was read as 'here'"),
         (("intent", "tolerance"), -1, "The intent's tolerance was read as -1; nothing or more was expected."),
         (("intent", "x"), "left", "The intent's x was read as 'left'; a number of points was expected."),
+        (("intent", "sheet"), [], "Sheet was read as []"),
+        (("intent", "sheet"), {"x": 0, "y": 0, "width": 0, "height": 9}, "The sheet's width was read as 0"),
         (("block",), [], "Block was read as []"),
         (("block", "forms"), {}, "The block's forms were read as {}; a list was expected."),
         (("block", "forms", 0, "width"), 0, "The block's form 1's width was read as 0"),

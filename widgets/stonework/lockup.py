@@ -114,11 +114,15 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Intent:
-    """Where the form was meant to stand (its lower left corner) and how far off it may be, in points."""
+    """Where the form was meant to stand (its lower left corner) and how far off it may be, in points.
+
+    ``sheet`` is where the paper will lie over the chase, if that is known: its corner and its size.
+    """
 
     x: float
     y: float
     tolerance: float
+    sheet: PlacedForm | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +202,7 @@ class Lockup:
             "items": [asdict(item) for item in self.items],
         }
         if self.intent:
-            record["intent"] = asdict(self.intent)
+            record["intent"] = {key: part for key, part in asdict(self.intent).items() if part is not None}
         if self.block:
             record["block"] = {
                 "forms": [asdict(form) for form in self.block.forms],
@@ -218,7 +222,9 @@ class Lockup:
         form = _read(PlacedForm, record["form"], "form", positive=("width", "height"))
         arrangement = _word(record["arrangement"], "arrangement")
         items = _read_row(Item, record["items"], "the lockup's items", "item", positive=_SIZES)
-        intent = _read(Intent, record["intent"], "intent", at_least=("tolerance",)) if "intent" in record else None
+        intent = None
+        if "intent" in record:
+            intent = _read(Intent, record["intent"], "intent", at_least=("tolerance",), optional=("sheet",))
         block = _read_block(record["block"]) if "block" in record else None
         return cls(chase, form, arrangement, items, intent, block)
 
@@ -280,17 +286,30 @@ def _read_row(cls: type, entries: Any, what: str, one: str, *, positive: tuple[s
     return tuple(_read(cls, entry, f"{one} {n}", positive=positive) for n, entry in enumerate(entries, 1))
 
 
-def _read(cls: type, entry: Any, what: str, *, positive: tuple[str, ...] = (), at_least: tuple[str, ...] = ()) -> Any:
-    """Build one dataclass from its dict, checking each value as its name demands; ``at_least`` may be nothing."""
-    names = tuple(cls.__dataclass_fields__)
-    _expect_keys(entry, what, names)
+def _read(
+    cls: type,
+    entry: Any,
+    what: str,
+    *,
+    positive: tuple[str, ...] = (),
+    at_least: tuple[str, ...] = (),
+    optional: tuple[str, ...] = (),
+) -> Any:
+    """Build one dataclass from its dict, checking each value as its name demands.
+
+    What is named in ``at_least`` may be nothing, and what is ``optional`` may be left out.
+    """
+    names = tuple(name for name in cls.__dataclass_fields__ if name not in optional)
+    _expect_keys(entry, what, names, optional=optional)
     values: dict[str, Any] = {}
-    for name in names:
+    for name in (*names, *(name for name in optional if name in entry)):
         value, where = entry[name], f"{what}'s {name}"
         if choices := _CHOICES.get((cls, name)):
             if value not in choices:
                 expected = ", ".join(choices)
                 raise ValueError(f"The {where} was read as {value!r}; one of {expected} was expected.")
+        elif name == "sheet":
+            value = _read(PlacedForm, value, name, positive=("width", "height"))
         elif name == "name":
             value = _word(value, where)
         elif name == "order":
