@@ -18,7 +18,10 @@ FLOORS = (
     {"units", "files"},
     {"shop", "form"},
     {"lockup", "stacking"},
-    {"choosing", "rules", "laying", "squaring", "pressing", "tightening", "spacing", "records", "putting_away"},
+    {
+        *("placing", "choosing", "rules", "laying", "exchanging", "squaring", "pressing", "tightening", "spacing"),
+        *("records", "putting_away"),
+    },
     {"drawing"},
     {"exercises"},
     {"panels"},

@@ -12,7 +12,7 @@ import pytest
 from conftest import ROOT
 from hypothesis import example, given
 from hypothesis import strategies as st
-from stonework.shop import Body, Chase, Material, Quoin, Shop, ShopFileError
+from stonework.shop import Placing, Body, Chase, Material, Quoin, Shop, ShopFileError
 
 PICA = 12.0
 INCH = 1 / 0.013837  # A. A. Stewart, Typesetting, 1919, p. 15: the point is .013837 inch
@@ -375,6 +375,38 @@ MISTAKES = {
         [('thins = ["1/2 pt"', 'papers = ["1/4 pt"')],
         ["spacing.papers isn't a key this file knows", "leads, slugs, thins"],
     ),
+    "a placing without a guide at a side": (
+        [('guides = ["bottom", "left"]', 'guides = ["bottom", "top"]')],
+        ["placing.guides: ['bottom', 'top'] was read", "two sides that meet were expected"],
+    ),
+    "a word that is no side": (
+        [('guides = ["bottom", "left"]', 'guides = ["foot", "left"]')],
+        ["placing.guides", "a list of some of bottom, top, left, right, each once, was expected"],
+    ),
+    "grippers in no list": (
+        [('grippers = ["left", "right"]', 'grippers = "left"')],
+        ["placing.grippers: 'left' was read", "a list of some of left, right"],
+    ),
+    "a place with no way": (
+        [('across = "middle"', 'across = "2 picas"')],
+        ["placing.across: '2 picas' was read", '"2 picas left"'],
+    ),
+    "a place the wrong way": (
+        [('up = "middle"', 'up = "2 picas left"')],
+        ["placing.up: '2 picas left' was read", '"2 picas below"'],
+    ),
+    "a place that is a number": (
+        [('across = "middle"', "across = 12")],
+        ["placing.across: 12 was read", '"middle", or a length and which way'],
+    ),
+    "a bite without a unit": (
+        [('bite = "2 picas"', 'bite = "2"')],
+        ["placing.bite", "has no unit"],
+    ),
+    "an unknown custom": (
+        [('bite = "2 picas"', 'bit = "2 picas"')],
+        ["placing.bit isn't a key this file knows", "across, up, guides, grippers, bite, tolerance"],
+    ),
     "an empty name": (
         [('name = "6 × 9"', 'name = " "')],
         ["chase 2.name", "' ' was read", "a name in quotation marks"],
@@ -511,6 +543,21 @@ def test_a_file_with_the_least_in_it(tmp_path):
         (6.0,),
         (0.5,),
     )
+
+
+def test_a_shop_s_custom_in_placing_is_read(tmp_path, breakwater):
+    assert breakwater.placing == Placing(0.0, 0.0, ("bottom", "left"), ("left", "right"), 24.0, 6.0)
+    path = tmp_path / "shop.toml"
+    custom = (
+        TEXT.replace('across = "middle"', 'across = "1/2 in left"')
+        .replace('up = "middle"', 'up = "3 picas above"')
+        .replace('guides = ["bottom", "left"]', 'guides = ["right", "top"]')
+        .replace('grippers = ["left", "right"]', "grippers = []")
+    )
+    path.write_text(custom, encoding="utf-8")
+    placing = Shop.load(path).placing
+    assert (placing.right, placing.up) == pytest.approx((-0.5 / 0.013837, 36))
+    assert (placing.guides, placing.grippers) == (("top", "right"), ())
 
 
 # --- mistakes nobody has thought of -----------------------------------------------------------------------

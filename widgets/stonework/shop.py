@@ -75,9 +75,27 @@ class Body:
     spaces: Sequence[float]
 
 
+@dataclass(frozen=True, slots=True)
+class Placing:
+    """A shop's custom in placing forms, in points.
+
+    A form stands ``right`` of the middle of the chase and ``up`` from it; less than 0 is left, or down. ``guides`` are
+    the sides of the chase at which the paper's guides stand, and so the solid ones. The grippers take the sheet at the
+    edges in ``grippers``, as it is read, and come ``bite`` over it. ``tolerance`` is how far off its place a form may
+    stand each way.
+    """
+
+    right: float = 0.0
+    up: float = 0.0
+    guides: tuple[Literal["bottom", "top"], Literal["left", "right"]] = ("bottom", "left")
+    grippers: tuple[Literal["left", "right"], ...] = ()
+    bite: float = 0.0
+    tolerance: float = 6.0
+
+
 @dataclass(frozen=True)
 class Shop:
-    """What the shop owns. ``stock`` says how many there are of each ``Material``.
+    """What the shop owns, and its custom in placing forms. ``stock`` says how many there are of each ``Material``.
 
     ``leads`` and ``slugs`` are the strips that go between lines and ``thins`` the brass and copper that go
     between letters, each by its thickness in points, thinnest first.
@@ -91,6 +109,7 @@ class Shop:
     leads: Sequence[float] = ()
     slugs: Sequence[float] = ()
     thins: Sequence[float] = ()
+    placing: Placing = Placing()
 
     def __str__(self) -> str:
         held = {kind: sum(n for m, n in self.stock.items() if m.kind == kind) for kind in ("furniture", "reglet")}
@@ -162,7 +181,7 @@ _QUOIN_LENGTHS = ("length", "closed", "travel", "reserve", "rest", "gap", "span"
 
 
 def _read_shop(table: dict[str, Any]) -> Shop:
-    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin", "type", "spacing"))
+    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin", "type", "spacing", "placing"))
     chases = [_read_chase(entry, where) for where, entry in _entries(table, "chase")]
     quoins = [_read_quoin(entry, where) for where, entry in _entries(table, "quoin")]
     _no_twins("chase", [chase.name for chase in chases])
@@ -173,7 +192,8 @@ def _read_shop(table: dict[str, Any]) -> Shop:
     spacing = _table(table, "spacing", "")
     _only(spacing, "spacing", _STRIPS)
     strips = {key: _thicknesses(spacing, key, "spacing") for key in _STRIPS}
-    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins), tuple(bodies), **strips)
+    placing = _read_placing(_table(table, "placing", "")) if "placing" in table else Placing()
+    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins), tuple(bodies), **strips, placing=placing)
 
 
 def _read_chase(entry: dict[str, Any], where: str) -> Chase:
@@ -204,6 +224,54 @@ def _read_quoin(entry: dict[str, Any], where: str) -> Quoin:
             f"at most {write_length(quoin.most_open)} was expected."
         )
     return quoin
+
+
+_PLACING = ("across", "up", "guides", "grippers", "bite", "tolerance")
+_MIDDLE = "middle"
+
+
+def _read_placing(table: dict[str, Any]) -> Placing:
+    _only(table, "placing", _PLACING)
+    guides = _words(table, "guides", "placing", ("bottom", "top", "left", "right"))
+    upright, sideways = ([word for word in guides if word in pair] for pair in (("bottom", "top"), ("left", "right")))
+    if len(upright) != 1 or len(sideways) != 1:
+        raise ShopFileError(
+            f'placing.guides: {list(guides)!r} was read; two sides that meet were expected, such as ["bottom", "left"].'
+        )
+    lengths = {
+        key: _length(_get(table, key, "placing", _A_LENGTH), f"placing.{key}", nothing=True)
+        for key in ("bite", "tolerance")
+    }
+    return Placing(
+        _off_middle(table, "across", ("right", "left")),
+        _off_middle(table, "up", ("above", "below")),
+        (upright[0], sideways[0]),
+        _words(table, "grippers", "placing", ("left", "right")),
+        **lengths,
+    )
+
+
+def _off_middle(table: dict[str, Any], key: str, words: tuple[str, str]) -> float:
+    """Read “middle”, or how far off it: “2 picas below”; less than 0 for the second of the two words."""
+    more, less = words
+    expected = f'"{_MIDDLE}", or a length and which way, such as "2 picas {less}",'
+    written = _get(table, key, "placing", expected)
+    if written == _MIDDLE:
+        return 0.0
+    length, _, way = written.strip().rpartition(" ") if isinstance(written, str) else ("", "", "")
+    if way not in words:
+        raise ShopFileError(f"placing.{key}: {written!r} was read; {expected} was expected.")
+    points = _length(length, f"placing.{key}", nothing=True)
+    return points if way == more else -points
+
+
+def _words(table: dict[str, Any], key: str, where: str, known: tuple[str, ...]) -> tuple[Any, ...]:
+    """Read a list of some of the words known, each once."""
+    expected = f"a list of some of {', '.join(known)}"
+    written = _get(table, key, where, expected)
+    if not isinstance(written, list) or any(word not in known or written.count(word) > 1 for word in written):
+        raise ShopFileError(f"{where}.{key}: {written!r} was read; {expected}, each once, was expected.")
+    return tuple(written)
 
 
 def _read_body(entry: dict[str, Any], where: str) -> Body:

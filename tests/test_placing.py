@@ -1,0 +1,244 @@
+"""Placing a form for a sheet: margins, the mirror, grippers and the gaps between pages, against books and geometry."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from shapely import affinity
+from stonework.choosing import choose_lockup
+from stonework.form import Form
+from stonework.lockup import PlacedForm
+from stonework.placing import (
+    LEAST_BITE,
+    Margins,
+    Place,
+    Sheet,
+    book_margins,
+    even_margins,
+    gripped,
+    gripper_faults,
+    margins_from,
+    page_gaps,
+    place_by_custom,
+    place_by_sheet,
+    printed_margins,
+)
+from stonework.rules import judge
+from stonework.shop import Chase, Placing
+from stonework.units import PICA, POINTS_PER_INCH
+
+INCH = POINTS_PER_INCH
+lengths = st.integers(20, 2000).map(lambda n: n / 4)
+whites = st.integers(0, 800).map(lambda n: n / 4)
+margins = st.builds(Margins, whites, whites, whites, whites)
+CHASE = Chase("large", 2000.0, 2000.0)
+
+
+def on_sheet(form: Form, white: Margins) -> Sheet:
+    return Sheet(form.width + white.left + white.right, form.height + white.head + white.foot)
+
+
+# --- margins -------------------------------------------------------------------------------------------------
+
+
+def test_a_catalogue_leaf_closes():
+    # E. G. Gress, The Art & Practice of Typography, 1917, p. 88: leaf 4 3/4 × 7 3/4 in with type 2 5/8 × 5 1/2;
+    # head 5/8, back 7/8, outer 1 1/4, foot 1 5/8 in.
+    sheet, form = Sheet(4.75 * INCH, 7.75 * INCH), Form(2.625 * INCH, 5.5 * INCH)
+    found = margins_from(sheet, form, left=0.875 * INCH, head=0.625 * INCH)
+    assert (found.right / INCH, found.foot / INCH) == pytest.approx((1.25, 1.625))
+
+
+def test_a_measured_book_has_the_outer_margin_the_rule_gives():
+    # Gress p. 69: back 5, head 6, outer 7 1/2, foot 11 picas. Head and foot are only near the rule (p. 54).
+    form = Form(20 * PICA, 30 * PICA)
+    found = book_margins(on_sheet(form, Margins(5 * PICA, 7.5 * PICA, 6 * PICA, 11 * PICA)), form, "left")
+    assert (found.left / PICA, found.right / PICA) == pytest.approx((5, 7.5))
+    assert (found.head / PICA, found.foot / PICA) == pytest.approx((6, 11), abs=0.4)
+
+
+@given(lengths, lengths, st.sampled_from(["left", "right"]), whites, whites)
+def test_a_book_page_has_gress_proportions(width, height, back, across, up):
+    # Gress p. 54: outer one and a half times the back, foot twice the head.
+    form = Form(width, height)
+    found = book_margins(Sheet(width + across, height + up), form, back)
+    inner, outer = (found.left, found.right) if back == "left" else (found.right, found.left)
+    assert (outer, found.foot) == pytest.approx((1.5 * inner, 2 * found.head))
+    assert (inner + outer, found.head + found.foot) == pytest.approx((across, up))
+
+
+def test_on_a_page_of_the_right_shape_the_head_is_like_the_back():
+    # Gress p. 54: head and back alike; so the white across is to the white up as 2 1/2 to 3.
+    found = book_margins(Sheet(200 + 50, 300 + 60), Form(200, 300), "left")
+    assert found == pytest.approx((20, 30, 20, 40))
+
+
+@given(lengths, lengths, whites, whites)
+def test_even_margins_are_even(width, height, across, up):
+    found = even_margins(Sheet(width + across, height + up), Form(width, height))
+    assert found == pytest.approx((across / 2, across / 2, up / 2, up / 2))
+
+
+@pytest.mark.parametrize("find", [even_margins, lambda s, f: book_margins(s, f, "left"), page_gaps])
+def test_a_form_larger_than_its_sheet_is_refused(find):
+    more = (1, 1, 0.0) if find is page_gaps else ()
+    with pytest.raises(ValueError, match="The form is 20 picas wide and the sheet only 19 picas; take a larger sheet"):
+        find(Sheet(19 * PICA, 30 * PICA), Form(20 * PICA, 20 * PICA), *more)
+    with pytest.raises(ValueError, match="The form is 31 picas high"):
+        find(Sheet(20 * PICA, 30 * PICA), Form(20 * PICA, 31 * PICA), *more)
+    with pytest.raises(ValueError, match="more than nothing"):
+        find(Sheet(float("nan"), 30 * PICA), Form(20 * PICA, 20 * PICA), *more)
+
+
+def test_a_margin_that_pushes_the_form_off_the_sheet_is_refused():
+    with pytest.raises(ValueError, match="A left margin of 6 picas was given; only 5 picas of the sheet stays white"):
+        margins_from(Sheet(25 * PICA, 30 * PICA), Form(20 * PICA, 20 * PICA), left=6 * PICA, head=0)
+
+
+# --- the mirror ----------------------------------------------------------------------------------------------
+
+
+@given(lengths, lengths, margins, lengths, lengths)
+def test_the_printed_sheet_is_the_mirror_image_of_what_lies_on_the_stone(width, height, white, x, y):
+    form = Form(width, height)
+    sheet = on_sheet(form, white)
+    paper = PlacedForm(x, y, *sheet)
+    place = place_by_sheet(form, white, paper, Chase("any", 9000, 9000), Placing())
+    # Turn the paper over about its upright middle, as one does to read it, and take the type's ink with it.
+    ink = shapely.box(place.form.x, place.form.y, place.form.x + width, place.form.y + height)
+    read = affinity.scale(ink, xfact=-1, yfact=1, origin=(x + sheet.width / 2, y + sheet.height / 2))
+    left, foot, right, head = read.bounds
+    found = (left - x, x + sheet.width - right, y + sheet.height - head, foot - y)
+    assert found == pytest.approx(white, abs=1e-9) and place.margins == pytest.approx(white, abs=1e-9)
+
+
+@given(lengths, lengths, margins, st.floats(-60, 60), st.floats(-60, 60))
+def test_by_custom_the_form_stands_where_the_shop_says_and_the_margins_are_as_asked(width, height, white, right, up):
+    form, custom = Form(width, height), Placing(right=right, up=up)
+    place = place_by_custom(form, on_sheet(form, white), white, CHASE, custom)
+    assert place.target == pytest.approx((1000 - width / 2 + right, 1000 - height / 2 + up))
+    assert place.margins == pytest.approx(white, abs=1e-9)
+
+
+@given(lengths, lengths, margins, lengths, lengths, margins)
+def test_a_second_colour_falls_in_its_own_place_on_the_same_sheet(w, h, white, w2, h2, white2):
+    first, second = Form(w, h), Form(w2, h2)
+    sheet = on_sheet(first, white)
+    assume(second.width <= sheet.width and second.height <= sheet.height)
+    again = margins_from(sheet, second, min(white2.left, sheet.width - w2), min(white2.head, sheet.height - h2))
+    placed = place_by_custom(first, sheet, white, CHASE, Placing())
+    after = place_by_sheet(second, again, placed.sheet, CHASE, Placing())
+    assert after.sheet == placed.sheet and after.margins == pytest.approx(again, abs=1e-9)
+
+
+def test_the_same_place_twice_is_the_same_target():
+    form, white = Form(240, 180), Margins(40, 60, 30, 50)
+    first = place_by_custom(form, on_sheet(form, white), white, CHASE, Placing(up=-24))
+    assert place_by_sheet(form, white, first.sheet, CHASE, Placing(up=-24)) == first
+
+
+@pytest.mark.parametrize(("by", "side"), [((-950, 0), "left"), ((950, 0), "right"), ((0, -950), "bottom")])
+def test_a_form_beyond_the_chase_is_refused(by, side):
+    form, white = Form(240, 180), Margins(0, 0, 0, 0)
+    with pytest.raises(ValueError, match=f"beyond the large chase on the {side}; take a larger chase"):
+        place_by_custom(form, Sheet(240, 180), white, CHASE, Placing(right=by[0], up=by[1]))
+
+
+def test_a_place_is_what_the_solver_and_the_judge_ask_for(breakwater):
+    form, sheet = Form(27 * PICA, 17 * PICA), Sheet(36 * PICA, 26 * PICA)
+    chase = breakwater.chase("8 × 12")
+    place = place_by_custom(form, sheet, even_margins(sheet, form), chase, breakwater.placing)
+    lockup = choose_lockup(form, chase, breakwater, target=place.target, tolerance=place.tolerance)
+    assert judge(lockup, breakwater, target=place.target, tolerance=place.tolerance) == []
+    assert place.intent.sheet == place.sheet and place.intent.tolerance == breakwater.placing.tolerance == 6
+    off = printed_margins(lockup.form, place.sheet).left - place.margins.left
+    assert off == pytest.approx(place.form.x - lockup.form.x) and abs(off) <= place.tolerance
+
+
+# --- grippers ------------------------------------------------------------------------------------------------
+
+
+def test_the_paper_reaches_half_an_inch_past_the_gripper_points():
+    # An American printers' handbook (University of Wisconsin digital text, title not shown): paper edge to chase edge
+    # at least 1/2 inch less than the press's gripper margin. T. MacKellar, The American Printer, 1893, p. 268: no form
+    # goes on unless its type stands clear of a gauge cut from the bed's edge to the gripper points.
+    points = 2 * INCH
+    assert LEAST_BITE == 0.5 * INCH
+    assert gripper_faults(1.5 * INCH, 2 * INCH, points) == ()
+    (paper,) = gripper_faults(1.6 * INCH, 2 * INCH, points)
+    assert "Set the paper nearer" in paper
+    (type_,) = gripper_faults(1.5 * INCH, 1.9 * INCH, points)
+    assert "Type stands" in type_ and "crush" in type_
+    assert len(gripper_faults(2.5 * INCH, 1.9 * INCH, points)) == 2
+
+
+@pytest.mark.parametrize(("left", "right", "edges"), [(2, 2, ()), (1.9, 2, ("left",)), (1, 1, ("left", "right"))])
+def test_a_narrow_margin_lies_under_the_grippers(left, right, edges):
+    custom = Placing(grippers=("left", "right"), bite=2 * PICA)
+    form, white = Form(240, 180), Margins(left * PICA, right * PICA, 0, 0)
+    place = place_by_custom(form, on_sheet(form, white), white, CHASE, custom)
+    assert gripped(place, custom) == edges
+    assert gripped(place, Placing()) == ()
+
+
+# --- pages in one form ---------------------------------------------------------------------------------------
+
+
+def test_the_school_s_eight_page_form():
+    # S. J. Vaughn, Printing and Bookbinding for Schools, 1912, pp. 36–37: a half sheet of 25 × 38 in, so 19 × 25; type
+    # pages 4 × 7 in; one inch of margin after trimming. Back to back 2 in; from the front of page 1 to that of page 7
+    # 12 1/2 in, so the next gap is 2 1/2 in, said to be 15 picas; the other way 9 1/2 − 7 = 2 1/2 in.
+    gaps = page_gaps(Sheet(25 * INCH, 19 * INCH), Form(4 * INCH, 7 * INCH), across=4, up=2, back=1 * INCH)
+    assert tuple(gap / INCH for gap in gaps) == pytest.approx((2, 2.5, 2.5))
+    assert (2 * 4 * INCH + gaps.backs + gaps.fronts) / INCH == pytest.approx(12.5)
+    assert gaps.fronts / PICA == pytest.approx(15, abs=0.06)  # true 15.06: the book's six picas are an inch
+
+
+def test_the_sixteen_page_test():
+    # The same handbook as for the grippers: a quarter sheet of 12 × 18 in; from the front of one page to the front of
+    # the next but one exactly 12 in, from foot to foot exactly 18, whatever the page.
+    for wide, high, back in ((3.5, 6, 0.75), (4, 7, 0.5)):
+        gaps = page_gaps(Sheet(24 * INCH, 36 * INCH), Form(wide * INCH, high * INCH), across=4, up=4, back=back * INCH)
+        assert (2 * wide * INCH + gaps.backs + gaps.fronts) / INCH == pytest.approx(12)
+        assert (2 * high * INCH + 2 * gaps.heads) / INCH == pytest.approx(18)
+
+
+@given(lengths, lengths, whites, whites, st.integers(1, 4), st.integers(1, 4), st.floats(0, 1))
+def test_pages_and_gaps_fill_the_sheet(width, height, across_white, up_white, pairs, up, share):
+    # From page to page over as many leaves as there are: pages, gaps and the white at the outer edges are the sheet.
+    leaf, back = Sheet(width + across_white, height + up_white), share * across_white
+    gaps = page_gaps(Sheet(2 * pairs * leaf.width, up * leaf.height), Form(width, height), 2 * pairs, up, back)
+    assert 2 * pairs * width + pairs * (gaps.backs + gaps.fronts) == pytest.approx(2 * pairs * leaf.width)
+    assert up * (height + gaps.heads) == pytest.approx(up * leaf.height)
+    assert min(gaps) >= -1e-9
+
+
+def test_a_back_wider_than_the_white_is_refused():
+    with pytest.raises(ValueError, match="A back margin of 6 picas was given; only 5 picas of each leaf stays white"):
+        page_gaps(Sheet(50 * PICA, 30 * PICA), Form(20 * PICA, 20 * PICA), across=2, up=1, back=6 * PICA)
+
+
+# --- skeleton chase ------------------------------------------------------------------------------------------
+
+
+def test_a_skeleton_chase_gives_a_page_more_room(breakwater):
+    # Vaughn p. 29: the skeleton chase of a 10 × 15 press measures about 11 × 16 inches inside, 96.36 × 66.25 picas; so
+    # the same page has an inch more of wood both ways.
+    page, usual = Form(18 * PICA, 30 * PICA), breakwater.chase("10 × 15")
+    skeleton = Chase("skeleton", 16 * INCH, 11 * INCH)
+    assert (skeleton.width / PICA, skeleton.height / PICA) == pytest.approx((96.36, 66.25), abs=0.01)
+    gaps = []
+    for chase in (usual, skeleton):
+        place = place_by_custom(page, Sheet(page.width, page.height), Margins(0, 0, 0, 0), chase, Placing())
+        lockup = choose_lockup(page, chase, breakwater, target=place.target)
+        assert judge(lockup, breakwater) == []
+        gaps.append(sum(lockup.gap(side) for side in ("left", "right")))
+    assert gaps[1] - gaps[0] == pytest.approx(INCH)
+
+
+def test_a_place_knows_its_chase():
+    place = Place(CHASE, PlacedForm(10, 20, 30, 40), PlacedForm(0, 0, 60, 80), 6.0)
+    assert place.margins == Margins(left=20, right=10, head=20, foot=20)
+    assert place.target == (10, 20)

@@ -1,0 +1,73 @@
+"""Moving a form by exchanging wood between two opposite sides: thicker here by as much as thinner there.
+
+Thicknesses are points, reckoned in whole hundredths.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations, combinations_with_replacement
+from typing import NamedTuple
+
+
+class Exchange(NamedTuple):
+    """What is taken out on two opposite sides and what is put in there instead: thicknesses in points."""
+
+    out_here: tuple[float, ...]
+    in_here: tuple[float, ...]
+    out_there: tuple[float, ...]
+    in_there: tuple[float, ...]
+
+    @property
+    def handled(self) -> int:
+        """How many pieces are handled; one that only changes sides counts once."""
+        changing = Counter(self.out_here) & Counter(self.in_there)
+        changing += Counter(self.out_there) & Counter(self.in_here)
+        return sum(map(len, self)) - changing.total()
+
+
+def exchange(
+    here: Sequence[float], there: Sequence[float], by: float, spare: Mapping[float, int], most: int = 3
+) -> Exchange | None:
+    """Return how to make one side thicker by so many points and the other thinner, with the fewest pieces handled.
+
+    ``here`` and ``there`` are the wood on the two sides and ``spare`` what lies in the cabinet, by thickness; lengths
+    are taken to suit. No more than ``most`` pieces go out of a side or into one. Among equals the least wood is
+    handled. ``None`` if there is no way.
+    """
+    ways = _exchanges(*(tuple(map(_grid, side)) for side in (here, there)), _grid(by), _stock(spare), most)
+    best = min(ways, key=lambda way: (way.handled, sum(map(sum, way)), way), default=None)
+    return best and Exchange(*(tuple(size / 100 for size in part) for part in best))
+
+
+def _exchanges(
+    here: Sequence[int], there: Sequence[int], by: int, spare: Counter[int], most: int
+) -> Iterator[Exchange]:
+    made: dict[int, list[tuple[int, ...]]] = {}
+    for n in range(most + 1):
+        for sizes in combinations_with_replacement(sorted({*spare, *here, *there}), n):
+            made.setdefault(sum(sizes), []).append(sizes)
+    for out_here in _taken(here, most):
+        for out_there in _taken(there, most):
+            there_is = spare + Counter(out_here) + Counter(out_there)
+            for in_here in made.get(sum(out_here) + by, ()):
+                for in_there in made.get(sum(out_there) - by, ()):
+                    if Counter(in_here) + Counter(in_there) <= there_is:
+                        yield Exchange(out_here, in_here, out_there, in_there)
+
+
+def _taken(side: Sequence[int], most: int) -> set[tuple[int, ...]]:
+    """Return every choice of so many pieces or fewer."""
+    return {tuple(sorted(taken)) for n in range(most + 1) for taken in combinations(side, n)}
+
+
+def _stock(spare: Mapping[float, int]) -> Counter[int]:
+    stock: Counter[int] = Counter()
+    for size, count in spare.items():
+        stock[_grid(size)] += count
+    return stock
+
+
+def _grid(points: float) -> int:
+    return round(100 * points)

@@ -1,0 +1,219 @@
+"""Placing: from a sheet of paper and its margins to where the form stands in the chase, and back.
+
+The chase is seen from above, as everywhere. A sheet is printed from the form as from a stamp, so it is the form's
+mirror image: with its head toward the chase's head, the sheet's right edge lies over the left of the chase. Margins
+are those of the printed sheet as one reads it. Lengths are points.
+
+Sources: Vaughn = S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912. Gress = E. G. Gress, *The Art & Practice
+of Typography*, 2nd ed. 1917.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from stonework.form import ROUNDING, Form
+from stonework.lockup import Intent, PlacedForm
+from stonework.shop import Chase, Placing
+from stonework.units import POINTS_PER_INCH, write_length
+
+Edge = Literal["left", "right"]
+
+BOOK_OUTER, BOOK_FOOT = 1.5, 2.0
+"""A book page's outer and foot margins as parts of its back and head (Gress p. 54)."""
+
+LEAST_BITE = POINTS_PER_INCH / 2
+"""How much of the paper the grippers should hold at the least: half an inch, by an American printers' handbook."""
+
+
+class Sheet(NamedTuple):
+    """A sheet of paper as it is read, in points."""
+
+    width: float
+    height: float
+
+
+class Margins(NamedTuple):
+    """The white left round what is printed, on the sheet as one reads it, in points."""
+
+    left: float
+    right: float
+    head: float
+    foot: float
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a form is wanted in its chase, and where the paper will lie over it, in points."""
+
+    chase: Chase
+    form: PlacedForm
+    sheet: PlacedForm
+    tolerance: float
+
+    @property
+    def target(self) -> tuple[float, float]:
+        """Where the form's lower left corner should stand: what ``choose_lockup`` asks for."""
+        return self.form.x, self.form.y
+
+    @property
+    def intent(self) -> Intent:
+        """The wish that goes into the lockup's record."""
+        return Intent(self.form.x, self.form.y, self.tolerance, self.sheet)
+
+    @property
+    def margins(self) -> Margins:
+        """The margins that the printed sheet will have."""
+        return printed_margins(self.form, self.sheet)
+
+
+def even_margins(sheet: Sheet, form: Form) -> Margins:
+    """Return margins alike left and right, and alike at head and foot; ``ValueError`` if the form doesn't go on."""
+    across, up = _white(sheet, form)
+    return Margins(across / 2, across / 2, up / 2, up / 2)
+
+
+def book_margins(sheet: Sheet, form: Form, back: Edge) -> Margins:
+    """Return a book page's margins; ``back`` is the edge where the book is bound.
+
+    The outer margin is one and a half times the back, the foot twice the head (Gress p. 54). The rule would have the
+    head like the back as well; that is so only on a page of the right shape.
+    """
+    across, up = _white(sheet, form)
+    inner, head = across / (1 + BOOK_OUTER), up / (1 + BOOK_FOOT)
+    left, right = (inner, across - inner) if back == "left" else (across - inner, inner)
+    return Margins(left, right, head, up - head)
+
+
+def margins_from(sheet: Sheet, form: Form, left: float, head: float) -> Margins:
+    """Return the margins, given two of them; ``ValueError`` if the form would reach over the edge of the sheet."""
+    across, up = _white(sheet, form)
+    for name, given, white in (("left", left, across), ("head", head, up)):
+        if given > white + ROUNDING:
+            raise ValueError(
+                f"A {name} margin of {write_length(given)} was given; only {write_length(white)} of the sheet stays "
+                "white that way. Give less, or take a larger sheet."
+            )
+    return Margins(left, max(0.0, across - left), head, max(0.0, up - head))
+
+
+def _white(sheet: Sheet, form: Form) -> tuple[float, float]:
+    """Return how much of the sheet stays white, across and up."""
+    for way, paper, type_ in (("wide", sheet.width, form.width), ("high", sheet.height, form.height)):
+        if not (math.isfinite(paper) and paper > 0):
+            raise ValueError(f"The sheet was given as {paper} pt {way}; it must be more than nothing.")
+        if type_ > paper + ROUNDING:
+            raise ValueError(
+                f"The form is {write_length(type_)} {way} and the sheet only {write_length(paper)}; take a "
+                "larger sheet."
+            )
+    return max(0.0, sheet.width - form.width), max(0.0, sheet.height - form.height)
+
+
+def printed_margins(form: PlacedForm, sheet: PlacedForm) -> Margins:
+    """Return the margins of the printed sheet, from where form and paper lie over the chase.
+
+    What is left on the stone comes out right on the sheet; head and foot stay as they are.
+    """
+    over_left = form.x - sheet.x
+    over_right = sheet.x + sheet.width - form.x - form.width
+    return Margins(
+        left=over_right,
+        right=over_left,
+        head=sheet.y + sheet.height - form.y - form.height,
+        foot=form.y - sheet.y,
+    )
+
+
+def place_by_custom(form: Form, sheet: Sheet, margins: Margins, chase: Chase, custom: Placing) -> Place:
+    """Place a form where the shop's custom has it in the chase; the guides are then set to suit the sheet.
+
+    Raises ``ValueError`` if the form would reach beyond the chase's inside.
+    """
+    x = (chase.width - form.width) / 2 + custom.right
+    y = (chase.height - form.height) / 2 + custom.up
+    paper = PlacedForm(x - margins.right, y - margins.foot, sheet.width, sheet.height)
+    return _placed(form, x, y, paper, chase, custom)
+
+
+def place_by_sheet(form: Form, margins: Margins, paper: PlacedForm, chase: Chase, custom: Placing) -> Place:
+    """Place a form for a sheet whose guides stay where they are, as for a second colour.
+
+    ``paper`` is where the sheet lies over the chase. Raises ``ValueError`` if the form would reach beyond the chase.
+    """
+    return _placed(form, paper.x + margins.right, paper.y + margins.foot, paper, chase, custom)
+
+
+def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, custom: Placing) -> Place:
+    over = {
+        "left": -x,
+        "right": x + form.width - chase.width,
+        "bottom": -y,
+        "top": y + form.height - chase.height,
+    }
+    side, most = max(over.items(), key=lambda pair: pair[1])
+    if most > ROUNDING:
+        raise ValueError(
+            f"The form would reach {write_length(math.ceil(10 * most) / 10)} beyond the {chase.name} chase on the "
+            f"{side}; take a larger chase or place it nearer the middle."
+        )
+    return Place(chase, PlacedForm(x, y, form.width, form.height), paper, custom.tolerance)
+
+
+def gripped(place: Place, custom: Placing) -> tuple[Edge, ...]:
+    """Return the edges of the sheet at which the grippers would come down on type."""
+    return tuple(edge for edge in custom.grippers if getattr(place.margins, edge) < custom.bite - ROUNDING)
+
+
+def gripper_faults(paper: float, type_: float, points: float) -> tuple[str, ...]:
+    """Say what is wrong where grippers take the sheet at its fed edge; nothing if all is well.
+
+    All three are points from the bed's edge: to the paper's edge, to the nearest type, and to the grippers' points.
+    The paper must reach half an inch past them (an American printers' handbook, university text, title not shown), and
+    no type may stand nearer than they come (T. MacKellar, *The American Printer*, 1893, p. 268: a gauge is cut for it).
+    """
+    found: list[str] = []
+    if points - paper < LEAST_BITE - ROUNDING:
+        held = max(0.0, points - paper)
+        found.append(
+            f"The grippers hold {write_length(held)} of the paper; half an inch, {write_length(LEAST_BITE)}, is the "
+            "least. Set the paper nearer the bed's edge."
+        )
+    if type_ < points - ROUNDING:
+        found.append(
+            f"Type stands {write_length(points - type_)} under the grippers; they would crush it. Move the form away "
+            "from that edge."
+        )
+    return tuple(found)
+
+
+# --- pages in one form ---------------------------------------------------------------------------------------
+
+
+class PageGaps(NamedTuple):
+    """The gaps between the pages of one form, in points.
+
+    ``backs`` lies between two pages that meet at the back, ``fronts`` between two that don't, ``heads`` between the
+    rows.
+    """
+
+    backs: float
+    fronts: float
+    heads: float
+
+
+def page_gaps(sheet: Sheet, page: Form, across: int, up: int, back: float) -> PageGaps:
+    """Return the gaps for so many pages across and up a sheet, each with so much white at its back, in points.
+
+    The sheet folds into equal leaves: so the front of one page to the front of the next but one is two leaves (Vaughn
+    pp. 36–37). What the trimming takes off is within the gaps. Raises ``ValueError`` if the pages don't go on.
+    """
+    leaf = Sheet(sheet.width / across, sheet.height / up)
+    wide, high = _white(leaf, page)
+    if back > wide + ROUNDING:
+        raise ValueError(
+            f"A back margin of {write_length(back)} was given; only {write_length(wide)} of each leaf stays white."
+        )
+    return PageGaps(2 * back, 2 * (wide - back), high)
