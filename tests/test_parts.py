@@ -9,6 +9,7 @@ from draw_images import PICTURES, STILLS, small_lockup
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgba
 from stonework.drawing import parts, picture
+from stonework.drawing.pages import LOWER, UPPER
 from stonework.drawing.plan import RAIL
 from stonework.lockup import CLEAR, Lockup, lay
 from stonework.pressing import MM, line_of_thrust
@@ -34,6 +35,7 @@ SEEN = {
     "binding.svg": ("corner", "three points short", "free", "three points too long", "binds", "arrows"),
     "a-sprung-form.svg": ("from the side", "furniture", "stone", "middle third", "bows up", "heads", "exaggerated"),
     "the-trial-lift.svg": ("from the side", "chase", "centimetre", "reglets", "finger", "line", "dropped"),
+    "eight-pages.svg": ("pages 1, 8, 7 and 2", "4, 5, 6 and 3", "heads meet", "25 by 19 inches", "2 in", "2½ in"),
 }
 
 
@@ -180,3 +182,17 @@ def test_the_reglets_prop_the_chase_about_a_centimetre():
 def test_the_picture_of_the_lift_warns(drawn):
     words = " ".join(said(drawn["the-trial-lift.svg"]))
     assert "hands from under" in words and "rules" in words and "instructor" in words
+
+
+def test_eight_pages_back_and_follow_each_other():
+    # Turned left to right, each place falls on the one across; there must lie the page on the back of the same leaf.
+    for row in (LOWER, UPPER):
+        assert all({page, behind} == {odd, odd + 1} and odd % 2 for page, behind, odd in _leaves(row))
+    # Pages that meet at the back are 1 and 8, 2 and 7 ..., as in any book of eight pages: together 9.
+    assert all(row[0] + row[1] == row[2] + row[3] == 9 for row in (LOWER, UPPER))
+    # S. J. Vaughn, Printing and Bookbinding for Schools, 1912, p. 37: odd pages left of even, seen from the foot.
+    assert [page % 2 for page in LOWER] == [page % 2 for page in UPPER[::-1]] == [1, 0, 1, 0]
+
+
+def _leaves(row):
+    return [(page, behind, min(page, behind)) for page, behind in zip(row, row[::-1], strict=True)]

@@ -12,7 +12,7 @@ import pytest
 from conftest import ROOT
 from hypothesis import example, given
 from hypothesis import strategies as st
-from stonework.shop import Placing, Body, Chase, Material, Quoin, Shop, ShopFileError
+from stonework.shop import Body, Chase, Material, Placing, Quoin, Shop, ShopFileError
 
 PICA = 12.0
 INCH = 1 / 0.013837  # A. A. Stewart, Typesetting, 1919, p. 15: the point is .013837 inch

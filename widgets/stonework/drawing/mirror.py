@@ -1,0 +1,174 @@
+"""A form's place and its sheet: on the left the stone from above, on the right the printed sheet as one reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from matplotlib.font_manager import FontProperties
+from matplotlib.path import Path
+from matplotlib.textpath import TextPath
+from matplotlib.transforms import Affine2D
+
+from stonework.drawing.picture import (
+    BRASS,
+    BRASS_EDGE,
+    INK,
+    IRON,
+    IRON_EDGE,
+    LABEL,
+    LEAD,
+    NOW,
+    NOWHERE,
+    PAPER,
+    STONE,
+    TYPE,
+    Corner,
+    Picture,
+    box,
+    corners,
+    lines_of_type,
+    rounded_box,
+    shapes,
+    strokes,
+)
+from stonework.drawing.plan import RAIL
+from stonework.lockup import PlacedForm, Side
+from stonework.placing import Margins, Place
+from stonework.shop import Placing
+from stonework.units import write_length
+
+_WIDTH, _HEIGHT = 11.0, 6.0  # the most the picture takes, in inches
+_TITLE, _ABOVE = 13.0, 0.42  # above each half: a type size, and inches
+_APART, _EDGE = 1.1, 0.35  # inches: between the halves, for the mirror; and round it all, for guides and words
+_INITIAL = 0.36  # how much of the form's width the initial takes
+
+
+class MirrorView(Picture):
+    """Where the form stands, the paper over it, and what is printed; drawn again and again."""
+
+    def __init__(self, name: str = "mirror") -> None:
+        super().__init__(name)
+        self._chase = self.area(IRON, IRON_EDGE, 1.5, 1)
+        self._stone = self.area(STONE, IRON_EDGE, 1.5, 2)
+        self._paper = self.area(PAPER, NOW, 1.8, 3, alpha=0.6, linestyle=(0, (5, 2)))
+        self._sheet = self.area(PAPER, INK, 1.4, 3)
+        self._lead = self.area(LEAD, INK, 1.4, 4)
+        self._type = self.area(TYPE, "none", 0, 5)
+        self._ink = self.area(INK, "none", 0, 5)
+        self._grippers = self.area("none", BRASS_EDGE, 0.9, 6, hatch="xx")
+        self._guides = self.area(BRASS, BRASS_EDGE, 1.2, 6)
+        self._mirror = self.area("none", NOW, 1.6, 3, linestyle=(0, (7, 3, 1, 3)))
+
+    def draw(self, place: Place, custom: Placing) -> None:
+        """Move every artist to where this place needs it."""
+        chase, form, paper = place.chase, place.form, place.sheet
+        left, low = min(-RAIL, paper.x), min(-RAIL, paper.y)
+        right = max(chase.width + RAIL, paper.x + paper.width)
+        high = max(chase.height + RAIL, paper.y + paper.height)
+        inches = min((_WIDTH - _APART - 0.3) / (right - left + paper.width), (_HEIGHT - _ABOVE - 0.3) / (high - low))
+        apart, edge = _APART / inches, _EDGE / inches
+        sheet = PlacedForm(right + apart, paper.y, paper.width, paper.height)
+        top = high + _ABOVE / inches
+        self.frame(left - edge, low - edge, sheet.x + sheet.width + edge, top, (_WIDTH, _HEIGHT))
+        rails = rounded_box(-RAIL, -RAIL, chase.width + 2 * RAIL, chase.height + 2 * RAIL, RAIL / 3)
+        self._chase.set_path(rails)
+        self._stone.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
+        self._paper.set_path(shapes([box(paper)]))
+        self._sheet.set_path(shapes([box(sheet)]))
+        self._lead.set_path(shapes([box(form)]))
+        white = place.margins
+        printed = PlacedForm(sheet.x + white.left, sheet.y + white.foot, form.width, form.height)
+        self._type.set_path(_image(form, mirrored=True))
+        self._ink.set_path(_image(printed, mirrored=False))
+        self._grippers.set_path(shapes(_bites(sheet, custom)))
+        size = 13 / self.scale
+        over: tuple[Side, ...] = custom.guides
+        under = tuple({"left": "right", "right": "left"}.get(side, side) for side in over)
+        self._guides.set_path(shapes([*_pins(paper, over, size), *_pins(sheet, under, size)]))
+        middle = right + apart / 2
+        self._mirror.set_path(strokes([((middle, low), (middle, high))]))
+        self.write(middle, (low + high) / 2, "mirror", LABEL, rotation=90, colour=NOW, pill=True)
+        above = high + 0.5 * _ABOVE / inches
+        self.write((left + right) / 2, above, "On the stone, from above", _TITLE, weight="bold")
+        read = max(sheet.x + sheet.width / 2, middle + apart / 2)
+        self.write(read, above, "The sheet, as you read it", _TITLE, weight="bold")
+        self._write_margins(sheet, printed, white, custom)
+        self.finish(_words(place, custom))
+
+    def _write_margins(self, sheet: PlacedForm, printed: PlacedForm, white: Margins, custom: Placing) -> None:
+        """Write each margin where it lies, clear of the grippers; those at the sides outside if they are too narrow."""
+        for name, margin in (("head", white.head), ("foot", white.foot)):
+            words = f"{name} {write_length(round(margin, 1))}"
+            y = sheet.y + (sheet.height - margin / 2 if name == "head" else margin / 2)
+            if margin * self.scale >= 1.3 * LABEL:
+                self.write(printed.x + printed.width / 2, y, words, LABEL)
+        for name, margin, edge, inward in (
+            ("left", white.left, sheet.x, 1),
+            ("right", white.right, sheet.x + sheet.width, -1),
+        ):
+            words = f"{name} {write_length(round(margin, 1))}"
+            bite = custom.bite if name in custom.grippers else 0.0
+            out = (margin - bite) * self.scale < 1.3 * LABEL
+            x = edge + inward * (-0.9 * LABEL / self.scale if out else (margin + bite) / 2)
+            self.write(x, sheet.y + 0.68 * sheet.height, words, LABEL, rotation=90, pill=not out)
+
+
+def _image(form: PlacedForm, *, mirrored: bool) -> Path:
+    """Return an initial and lines of words beside it, mirrored as type is or as they are read."""
+    letter = TextPath((0, 0), "B", size=1, prop=FontProperties(family="DejaVu Serif", weight="bold"))
+    reach = letter.get_extents()
+    ratio = min(0.8 * _INITIAL * form.width / reach.width, 0.8 * form.height / reach.height)
+    at = (form.x + 0.06 * form.width, form.y + form.height - ratio * reach.y1 - 0.1 * form.height)
+    initial = letter.transformed(Affine2D().scale(ratio).translate(at[0] - ratio * reach.x0, at[1]))
+    beside = form.x + _INITIAL * form.width
+    lines = shapes(lines_of_type(beside, form.y, form.x + form.width - beside, form.height))
+    both = Path.make_compound_path(*(path for path in (initial, lines) if path is not NOWHERE))
+    return both.transformed(Affine2D().scale(-1, 1).translate(2 * form.x + form.width, 0)) if mirrored else both
+
+
+def _bites(sheet: PlacedForm, custom: Placing) -> Iterator[list[Corner]]:
+    """Yield the strips of the sheet that the grippers cover."""
+    bite = min(custom.bite, sheet.width)
+    for edge in custom.grippers if bite else ():
+        x = sheet.x if edge == "left" else sheet.x + sheet.width - bite
+        yield corners(x, sheet.y, bite, sheet.height)
+
+
+def _pins(sheet: PlacedForm, sides: Sequence[Side], size: float) -> Iterator[list[Corner]]:
+    """Yield the guides: two along the sheet's lower or upper edge and one at its side, pointing at the paper."""
+    for side in sides:
+        if side in ("bottom", "top"):
+            edge, out = (sheet.y, -size) if side == "bottom" else (sheet.y + sheet.height, size)
+            for part in (0.2, 0.8):
+                x = sheet.x + part * sheet.width
+                yield [(x, edge), (x - 0.6 * size, edge + out), (x + 0.6 * size, edge + out)]
+        else:
+            edge, out = (sheet.x, -size) if side == "left" else (sheet.x + sheet.width, size)
+            y = sheet.y + 0.22 * sheet.height
+            yield [(edge, y), (edge + out, y - 0.6 * size), (edge + out, y + 0.6 * size)]
+
+
+_FACES = {"left": "right edge", "right": "left edge", "bottom": "foot", "top": "head"}
+
+
+def guides_words(custom: Placing) -> str:
+    """Say at which sides of the chase the guides stand, and which edges of the sheet lie there."""
+    sides, edges = " and ".join(custom.guides), " and ".join(_FACES[side] for side in custom.guides)
+    return f"The paper's guides stand at the {sides} of the chase: there lie the sheet's {edges}."
+
+
+def _words(place: Place, custom: Placing) -> str:
+    form, white = place.form, place.margins
+    margins = ", ".join(f"{name} {write_length(round(value, 1))}" for name, value in white._asdict().items())
+    grippers = (
+        f" Grippers cover {write_length(custom.bite)} of it at its {' and '.join(custom.grippers)}."
+        if custom.grippers and custom.bite
+        else ""
+    )
+    return (
+        f"Two pictures side by side, as in a mirror. On the stone, from above: a form {write_length(form.width)} wide "
+        f"and {write_length(form.height)} high in the {place.chase.name} chase, {write_length(round(form.x, 1))} from "
+        f"its left and {write_length(round(form.y, 1))} from its foot, the paper over it; its initial stands on the "
+        f"right. The printed sheet as it is read, its initial on the left: margins {margins}.{grippers} "
+        f"{guides_words(custom)}"
+    )
