@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stonework.form import Form
-from stonework.lockup import CLEAR, SIDES, TOLERANCE, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
+from stonework.lockup import CLEAR, SIDES, SLACK, TOLERANCE, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
 from stonework.shop import Chase, Material, Quoin, Shop
 from stonework.units import write_length
 
@@ -54,16 +54,16 @@ class Bench:
         target: tuple[float, float] | None = None,
     ) -> None:
         self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
-        self._target = target
+        self._wish = Intent(*target, tolerance) if target else None
         self.quoin = quoin or shop.quoins[0]
         self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[tuple[Form, Chase, tuple[float, float] | None, tuple[Side, Side], Stacks]] = []
+        self._before: list[tuple[Form, Chase, Intent | None, tuple[Side, Side], Stacks]] = []
 
     @property
-    def target(self) -> tuple[float, float]:
+    def wish(self) -> Intent:
         """Where the form's lower left corner should stand: in the middle of the chase, unless told otherwise."""
         middle = ((self.chase.width - self.form.width) / 2, (self.chase.height - self.form.height) / 2)
-        return self._target or middle
+        return self._wish or Intent(*middle, self.tolerance)
 
     @property
     def can_take_back(self) -> bool:
@@ -107,7 +107,7 @@ class Bench:
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self.form, self.chase, self._target, self.solid, self._stacks = self._before.pop()
+            self.form, self.chase, self._wish, self.solid, self._stacks = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
@@ -116,13 +116,13 @@ class Bench:
     def begin(self, form: Form, chase: Chase) -> None:
         """Put another form on the stone, or take another chase; ``take_back`` brings all back as it was."""
         self.clear()
-        self.form, self.chase, self._target = form, chase, None
+        self.form, self.chase, self._wish = form, chase, None
 
     def open(self, lockup: Lockup) -> None:
-        """Put a whole lockup on the stone, its form where it stood; ``take_back`` brings all back as it was."""
+        """Put a whole lockup on the stone, with where its form was wanted; ``take_back`` brings all back as it was."""
         self.finish(lockup)
         self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
-        self._target = (lockup.form.x, lockup.form.y)
+        self._wish = lockup.intent or Intent(lockup.form.x, lockup.form.y, self.tolerance)
         quoins = lockup.quoin_sides
         self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
 
@@ -155,7 +155,8 @@ class Bench:
 
     def lockup(self) -> Lockup:
         """Return the record of what lies here."""
-        x, y = self.target
+        wish = self.wish
+        x, y = wish.x, wish.y
         for side in self.solid:
             made = sum(layer.thickness for layer in self._stacks[side])
             room = {
@@ -164,14 +165,14 @@ class Bench:
                 "bottom": made,
                 "top": self.chase.height - self.form.height - made,
             }[side]
-            if along_x(side) and abs(room - y) <= self.tolerance:
+            if along_x(side) and abs(room - y) <= wish.tolerance + SLACK:
                 y = room
-            elif not along_x(side) and abs(room - x) <= self.tolerance:
+            elif not along_x(side) and abs(room - x) <= wish.tolerance + SLACK:
                 x = room
         form = PlacedForm(x, y, self.form.width, self.form.height)
-        bare = Lockup(self.chase, form, BY_HAND, (), Intent(*self.target, self.tolerance))
+        bare = Lockup(self.chase, form, BY_HAND, (), wish)
         items = [item for side in SIDES for item in self._items(bare, side)]
-        return Lockup(self.chase, form, BY_HAND, tuple(items), bare.intent)
+        return Lockup(self.chase, form, BY_HAND, tuple(items), wish)
 
     def _items(self, bare: Lockup, side: Side) -> list[Item]:
         layers, gap = self._stacks[side], bare.gap(side)
@@ -221,5 +222,5 @@ class Bench:
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:
-        self._before.append((self.form, self.chase, self._target, self.solid, self._stacks))
+        self._before.append((self.form, self.chase, self._wish, self.solid, self._stacks))
         self._stacks = stacks

@@ -78,9 +78,9 @@ def eight_pages() -> Picture:
     )
     view.finish(
         "Eight pages of type on the stone, in two rows whose heads meet, under a sheet of 25 by 19 inches: "
-        f"in the lower row from the left pages {_listed(LOWER)}, in the upper row, standing on its head, {_listed(UPPER)}; "
-        f"between pages that meet at the back lie {_inches(gaps.backs)}, between the others {_inches(gaps.fronts)}, "
-        f"and between the heads {_inches(gaps.heads)}."
+        f"in the lower row from the left pages {_listed(LOWER)}, in the upper row, standing on its head, "
+        f"{_listed(UPPER)}; between pages that meet at the back lie {_inches(gaps.backs)}, between the others "
+        f"{_inches(gaps.fronts)}, and between the heads {_inches(gaps.heads)}."
     )
     return view
 

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from html import escape
 
 from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, pattern_of
+from stonework.placing import printed_margins
 from stonework.rules import Finding, rule_names, rules
 from stonework.shop import Quoin, Shop
 from stonework.units import PICA, write_length
@@ -173,6 +174,19 @@ def off_target(lockup: Lockup) -> str:
     return f"The form stands {' and '.join(off)} than asked: as near as the fewest pieces allow." if off else ""
 
 
+def margin_words(lockup: Lockup) -> str:
+    """Say which margins the sheet will have, if it is known where the paper will lie; else nothing."""
+    if lockup.intent is None or lockup.intent.sheet is None:
+        return ""
+    white = printed_margins(lockup.form, lockup.intent.sheet)
+    told = ", ".join(f"{name} {_signed(margin)}" for name, margin in white._asdict().items())
+    return f"On the sheet the margins will be {told}."
+
+
+def _signed(points: float) -> str:
+    return _written(max(0.0, points)) if points > -SLACK else f"{_written(-points)} over the edge"
+
+
 def laid_words(lockup: Lockup, placed: int) -> str:
     """Say which piece was just laid, when a lockup is stepped through."""
     items = lockup.placing_order()
@@ -214,7 +228,8 @@ def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int |
     """Return everything the plan shows, in words, as HTML; ``placed`` leaves out what isn't laid yet."""
     items = lockup.placing_order()[:placed]
     return (
-        f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))} {escape(off_target(lockup))}</p>'
+        f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))} {escape(off_target(lockup))} '
+        f"{escape(margin_words(lockup))}</p>"
         + (verdict(findings) if placed is None else "")
         + pull_list(lockup)
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"

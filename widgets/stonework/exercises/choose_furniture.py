@@ -243,7 +243,8 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
         bench.finish(lockup)
         return bench
 
-    reader = OnTheStone(scarce, start().target, start().tolerance)
+    wish = start().wish
+    reader = OnTheStone(scarce, (wish.x, wish.y), wish.tolerance)
     by_hand, open_foot = start(), laid(plan)
     open_foot.take_off("bottom")
     _lay_by_hand(by_hand, plan)

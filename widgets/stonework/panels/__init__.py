@@ -8,6 +8,7 @@ from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
 from stonework.panels.lift import LiftPanel
 from stonework.panels.page import PagePanel
+from stonework.panels.place import PlacePanel
 from stonework.panels.question import QuestionPanel
 from stonework.panels.sheet import SheetPanel
 from stonework.panels.square import SquarePanel
@@ -27,6 +28,7 @@ __all__ = [
     "HandPanel",
     "LiftPanel",
     "PagePanel",
+    "PlacePanel",
     "QuestionPanel",
     "SheetPanel",
     "SquarePanel",

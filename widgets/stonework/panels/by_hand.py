@@ -11,9 +11,8 @@ from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, status
+from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, opened, status
 from stonework.panels.stone import StonePanel
-from stonework.records import open_lockup
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -66,11 +65,7 @@ class HandPanel(StonePanel):
     @guarded
     def _open(self, _button: Button) -> None:
         try:
-            lockup = open_lockup(self._name.value)
-            if lockup.chase not in self._shop.chases:
-                raise ValueError(
-                    f"That lockup lies in a chase “{lockup.chase.name}”, which this shop doesn't have in that size."
-                )
+            lockup = opened(self._shop, self._name.value)
         except ValueError as error:
             self._status.value = status(str(error), REFUSED)
             return
@@ -103,8 +98,16 @@ class HandPanel(StonePanel):
             self.redraw("One good lockup, finished for you. “Take it back” brings yours back.")
 
     def _plan(self) -> Lockup | None:
+        bench, wish = self._bench, self._bench.wish
         try:
-            return choose_lockup(self._bench.form, self._bench.chase, self._shop)
+            return choose_lockup(
+                bench.form,
+                bench.chase,
+                self._shop,
+                target=(wish.x, wish.y),
+                tolerance=wish.tolerance,
+                solid=bench.solid,
+            )
         except NoLockup as error:
             self.redraw(f"No plan can be given. {error}")
             return None

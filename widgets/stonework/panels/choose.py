@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 from typing import Any
 
@@ -10,11 +11,11 @@ from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layou
 from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
-from stonework.lockup import Lockup, Side
-from stonework.panels.common import NAMED, PlanPanel, chase_of, guarded
+from stonework.lockup import TOLERANCE, Intent, Lockup, Side
+from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, opened, status
 from stonework.rules import judge
 from stonework.shop import Shop
-from stonework.units import read_length
+from stonework.units import read_length, write_length
 
 _SOLID: dict[str, tuple[Side, Side]] = {
     "bottom and left": ("bottom", "left"),
@@ -31,6 +32,7 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
+        self._tolerance, self._sheet = TOLERANCE, None
         chase = chase_of(shop, chase).name
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
@@ -61,12 +63,12 @@ class ChoosePanel(PlanPanel):
             self._corners,
             self._quoin,
         ]
-        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping())
+        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping(button("Open it", self._open)))
         for control in asked:
             control.observe(self._ask, "value")
         self._placed.observe(self._redraw, "value")
-        for button in self._steps:
-            button.on_click(self._step)
+        for step in self._steps:
+            step.on_click(self._step)
         self._ask()
 
     def __repr__(self) -> str:
@@ -76,8 +78,10 @@ class ChoosePanel(PlanPanel):
         return f"<choose: {asked}; {summary(self.lockup, judge(self.lockup, self._shop))}>"
 
     @guarded
-    def _ask(self, _change: Any = None) -> None:
+    def _ask(self, change: Any = None) -> None:
         self.lockup = None
+        if change and change.owner in (self._width, self._height, self._chase):  # another job than the one opened
+            self._tolerance, self._sheet = TOLERANCE, None
         try:
             form = Form(read_length(self._width.value), read_length(self._height.value))
             chase = self._shop.chase(self._chase.value)
@@ -88,6 +92,7 @@ class ChoosePanel(PlanPanel):
                 self._shop,
                 quoin=self._quoin.value,
                 target=(middle[0] + self._right.value, middle[1] + self._up.value),
+                tolerance=self._tolerance,
                 solid=self._solid.value,
                 arrangement=self._corners.value or None,
             )
@@ -98,11 +103,34 @@ class ChoosePanel(PlanPanel):
         except ValueError as error:
             self.refuse(str(error))
         else:
-            self.lockup = lockup
+            self.lockup = replace(lockup, intent=replace(lockup.intent, sheet=self._sheet))
             self._placed.unobserve(self._redraw, "value")
             self._placed.max = self._placed.value = len(lockup.items)
             self._placed.observe(self._redraw, "value")
             self._redraw()
+
+    @guarded
+    def _open(self, _button: Button) -> None:
+        try:
+            lockup = opened(self._shop, self._name.value)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return
+        form, chase = lockup.form, lockup.chase
+        wish = lockup.intent or Intent(form.x, form.y, TOLERANCE)
+        self._tolerance, self._sheet = wish.tolerance, wish.sheet
+        values = (
+            (self._width, write_length(form.width)),
+            (self._height, write_length(form.height)),
+            (self._chase, chase.name),
+            (self._right, round(wish.x - (chase.width - form.width) / 2, 2)),
+            (self._up, round(wish.y - (chase.height - form.height) / 2, 2)),
+        )
+        for control, value in values:
+            control.unobserve(self._ask, "value")
+            control.value = value
+            control.observe(self._ask, "value")
+        self._ask()
 
     @guarded
     def _redraw(self, _change: Any = None) -> None:

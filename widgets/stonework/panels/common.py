@@ -18,7 +18,7 @@ from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, stone_sheet
 from stonework.lockup import Lockup
-from stonework.records import save_lockup
+from stonework.records import open_lockup, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Chase, Shop
 
@@ -270,6 +270,27 @@ def chase_of(shop: Shop, name: str | None) -> Chase:
     return named[0] if named else max(shop.chases, key=lambda chase: chase.width * chase.height)
 
 
+def saved(lockup: Lockup | None, name: str) -> str:
+    """Save a lockup under a name, and return the status line that says so, or why not."""
+    if lockup is None:
+        return status("There is no lockup to save.", REFUSED)
+    try:
+        path = save_lockup(lockup, name)
+    except ValueError as error:
+        return status(str(error), REFUSED)
+    return status(f"Saved as {path.name}, beside this lesson.")
+
+
+def opened(shop: Shop, name: str) -> Lockup:
+    """Open the lockup of a name; ``ValueError`` with a sentence if there is none, or this shop lacks its chase."""
+    lockup = open_lockup(name)
+    if lockup.chase not in shop.chases:
+        raise ValueError(
+            f"That lockup lies in a chase “{lockup.chase.name}”, which this shop doesn't have in that size."
+        )
+    return lockup
+
+
 def length_box(value: str, name: str) -> Text:
     """Return a box for a length, read when Enter is pressed or the box is left."""
     return Text(value, description=name, continuous_update=False, style=NAMED)
@@ -331,15 +352,7 @@ class PlanPanel(Panel):
 
     @guarded
     def _save(self, _button: Button) -> None:
-        if self.lockup is None:
-            self._status.value = status("There is no lockup to save.", REFUSED)
-            return
-        try:
-            path = save_lockup(self.lockup, self._name.value)
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
-        else:
-            self._status.value = status(f"Saved as {path.name}, beside this lesson.")
+        self._status.value = saved(self.lockup, self._name.value)
 
     def show_lockup(
         self,

@@ -1,0 +1,186 @@
+"""The *place* panel: a sheet, a form and its margins; where the form stands in the chase, and the sheet it prints."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+
+from ipywidgets import Button, Dropdown, Text
+
+from stonework.drawing.mirror import MirrorView
+from stonework.drawing.place_words import place_facts, place_words
+from stonework.form import Form
+from stonework.lockup import Lockup, PlacedForm
+from stonework.panels.common import (
+    NAMED,
+    NUMBERS,
+    REFUSED,
+    Panel,
+    button,
+    chase_of,
+    guarded,
+    length_box,
+    opened,
+    saved,
+    status,
+)
+from stonework.placing import (
+    Margins,
+    Place,
+    Sheet,
+    book_margins,
+    even_margins,
+    gripped,
+    margins_from,
+    place_by_custom,
+    place_by_sheet,
+)
+from stonework.shop import Shop
+from stonework.units import read_length, write_length
+
+_EVEN, _BACK_LEFT, _BACK_RIGHT, _TYPED = (
+    "even",
+    "book page, back on the left",
+    "book page, back on the right",
+    "as I type them",
+)
+
+
+class PlacePanel(Panel):
+    """Controls for a sheet, a form and its margins; stone and sheet are drawn side by side as they change.
+
+    ``place`` is the place found, or ``None``; saved, it is a lockup in which nothing is laid yet.
+    """
+
+    def __init__(
+        self,
+        shop: Shop,
+        sheet: tuple[str, str] = ("36 picas", "26 picas"),
+        form: tuple[str, str] = ("27 picas", "17 picas"),
+        chase: str | None = None,
+    ) -> None:
+        self._shop = shop
+        self.place: Place | None = None
+        self._paper: PlacedForm | None = None  # where another lockup's paper lies, if its guides are to stay
+        self._sheet_width, self._sheet_height = (
+            length_box(value, f"Sheet {name}") for value, name in zip(sheet, ("width", "height"), strict=True)
+        )
+        self._width, self._height = (
+            length_box(value, f"Form {name}") for value, name in zip(form, ("width", "height"), strict=True)
+        )
+        self._how = Dropdown(options=[_EVEN, _BACK_LEFT, _BACK_RIGHT, _TYPED], description="Margins", style=NAMED)
+        self._left, self._head = length_box("4 picas", "Left margin"), length_box("3 picas", "Head margin")
+        self._chase = Dropdown(
+            options=[one.name for one in shop.chases],
+            value=chase_of(shop, chase).name,
+            description="Chase",
+            style=NAMED,
+        )
+        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
+        asked = [
+            *(self._sheet_width, self._sheet_height, self._width, self._height),
+            *(self._how, self._left, self._head, self._chase),
+        ]
+        self._mirror_view = MirrorView(f"mirror-{next(NUMBERS)}")
+        keeping = [
+            self._name,
+            button("Save it", self._save),
+            button("Paper as for that lockup", self._take_paper),
+            button("Paper as the shop has it", self._leave_paper),
+        ]
+        super().__init__(asked, [], self._mirror_view, "place", more_buttons=keeping)
+        for control in asked:
+            control.observe(self._ask, "value")
+        self._ask()
+
+    def __repr__(self) -> str:
+        asked = f"form {self._width.value} × {self._height.value}"
+        if self.place is None:
+            return f"<place: {asked}; no place>"
+        x, y = (write_length(round(length, 1)) for length in self.place.target)
+        return f"<place: {asked}; {x} from the left, {y} from the foot>"
+
+    @guarded
+    def _ask(self, _change: Any = None) -> None:
+        self.place = None
+        typed = self._how.value == _TYPED
+        self._left.disabled = self._head.disabled = not typed
+        try:
+            self.place = self._placed()
+        except ValueError as error:
+            self.refuse(str(error))
+        else:
+            if not typed:
+                self._fill_in(self.place.margins)
+            self._show()
+
+    def _placed(self) -> Place:
+        form = Form(read_length(self._width.value), read_length(self._height.value))
+        sheet = Sheet(read_length(self._sheet_width.value), read_length(self._sheet_height.value))
+        chase, custom = self._shop.chase(self._chase.value), self._shop.placing
+        margins = self._margins(sheet, form)
+        if self._paper and max(abs(self._paper.width - sheet.width), abs(self._paper.height - sheet.height)) > 0.5:
+            self._paper = None
+        if self._paper:
+            return place_by_sheet(form, margins, self._paper, chase, custom)
+        return place_by_custom(form, sheet, margins, chase, custom)
+
+    def _margins(self, sheet: Sheet, form: Form) -> Margins:
+        if self._how.value == _EVEN:
+            return even_margins(sheet, form)
+        if self._how.value == _TYPED:
+            return margins_from(sheet, form, read_length(self._left.value), read_length(self._head.value))
+        return book_margins(sheet, form, "left" if self._how.value == _BACK_LEFT else "right")
+
+    def _fill_in(self, margins: Margins) -> None:
+        """Show the margins found in the boxes that aren't typed into."""
+        for box, margin in ((self._left, margins.left), (self._head, margins.head)):
+            box.unobserve(self._ask, "value")
+            box.value = write_length(round(margin, 2))
+            box.observe(self._ask, "value")
+
+    def _show(self, words: str = "") -> None:
+        place, shop = self.place, self._shop
+        self._mirror_view.draw(place, shop.placing)
+        told = place_words(place, shop.placing)
+        in_words = f"<details><summary>The picture in words</summary><p>{escape(self._mirror_view.words)}</p></details>"
+        self.show(
+            f"{words} {told}".lstrip(),
+            place_facts(place, shop.placing, stays=self._paper is not None) + in_words,
+            refused=bool(gripped(place, shop.placing)),
+        )
+
+    @guarded
+    def _save(self, _button: Button) -> None:
+        place = self.place
+        self._status.value = saved(
+            place and Lockup(place.chase, place.form, "placed", (), place.intent), self._name.value
+        )
+
+    @guarded
+    def _take_paper(self, _button: Button) -> None:
+        try:
+            lockup = opened(self._shop, self._name.value)
+            if lockup.intent is None or lockup.intent.sheet is None:
+                raise ValueError("That lockup doesn't say where its paper lies; save one from this panel first.")
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return
+        self._paper = paper = lockup.intent.sheet
+        controls = (self._sheet_width, self._sheet_height, self._chase)
+        values = (write_length(paper.width), write_length(paper.height), lockup.chase.name)
+        for control, value in zip(controls, values, strict=True):
+            control.unobserve(self._ask, "value")
+            control.value = value
+            control.observe(self._ask, "value")
+        self._again(f"The guides stay as for “{self._name.value.strip()}”.")
+
+    @guarded
+    def _leave_paper(self, _button: Button) -> None:
+        self._paper = None
+        self._again("The guides are set for this form.")
+
+    def _again(self, words: str) -> None:
+        self._ask()
+        if self.place is not None:
+            self._show(words)
