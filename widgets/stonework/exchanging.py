@@ -10,6 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, combinations_with_replacement
 from typing import NamedTuple
 
+from stonework.lockup import Lockup, Side, opposite
+from stonework.shop import Shop
+
 
 class Exchange(NamedTuple):
     """What is taken out on two opposite sides and what is put in there instead: thicknesses in points."""
@@ -71,3 +74,23 @@ def _stock(spare: Mapping[float, int]) -> Counter[int]:
 
 def _grid(points: float) -> int:
     return round(100 * points)
+
+
+def inner_wood(lockup: Lockup, side: Side) -> tuple[float, ...]:
+    """Return the thicknesses of the wood on a side that may be exchanged, from the form outward.
+
+    Where there are quoins, the piece they bear on and all outside it stay.
+    """
+    layers = lockup.on(side)
+    quoins = [n for n, item in enumerate(layers) if item.kind == "quoin"]
+    return tuple(item.thickness for item in (layers[: quoins[0]][:-1] if quoins else layers))
+
+
+def between(lockup: Lockup, shop: Shop, side: Side) -> Counter[float]:
+    """Return what the cabinet has left for a side and the one opposite, by thickness: lengths as they lie there."""
+    lengths = [item.length for where in (side, opposite(side)) for item in lockup.on(where) if item.kind != "quoin"]
+    spare: Counter[float] = Counter()
+    for material, count in (Counter(shop.stock) - Counter(item.material for item in lockup.wood)).items():
+        if lengths and min(lengths) <= material.length <= max(lengths):
+            spare[material.thickness] += count
+    return spare

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 
 from stonework.drawing.mirror import guides_words
+from stonework.drawing.words import in_picas
+from stonework.exchanging import Exchange
+from stonework.lockup import Lockup, Side, opposite
 from stonework.placing import Place, gripped
 from stonework.shop import Placing
 from stonework.units import write_length
@@ -76,3 +80,46 @@ def _written(points: float) -> str:
 
 def _signed(points: float) -> str:
     return f"{round(points, 1) + 0.0:g} points"
+
+
+WAYS: dict[str, Side] = {
+    "to the left": "left",
+    "to the right": "right",
+    "toward its head": "bottom",
+    "toward its foot": "top",
+}
+"""Ways to move what is printed, as the sheet is read, each with the side of the form that must grow for it.
+
+To the left on the sheet is to the right on the stone, away from more wood on the left. Head and foot don't change.
+"""
+
+_ONTO = {"left": "to the right", "right": "to the left", "bottom": "toward the head", "top": "toward the foot"}
+
+
+def exchange_words(found: Exchange, grows: Side) -> str:
+    """Say which way the form goes on the stone, and what is exchanged for it; sizes in picas."""
+    if not found.handled:
+        return "The form stays where it is."
+    told = [f"On the stone the form goes {_ONTO[grows]}."]
+    for side, out, in_ in (
+        (opposite(grows), found.out_there, found.in_there),
+        (grows, found.out_here, found.in_here),
+    ):
+        taken = f"take out {_picas(out)}" if out else ""
+        put = f"put in {_picas(in_)}" if in_ else ""
+        told.append(f"At the {side}, {' and '.join(filter(None, (taken, put)))}.")
+    return f"{' '.join(told)} Pieces handled: {found.handled}."
+
+
+def stacks_words(lockup: Lockup, grows: Side, here: Sequence[float], there: Sequence[float]) -> str:
+    """Say what lies on the two sides, the reglets at the quoins and all outside them left out."""
+    form, chase = lockup.form, lockup.chase
+    return (
+        f"A form {write_length(form.width)} wide and {write_length(form.height)} high in the {chase.name} chase. At "
+        f"the {grows} lie {_picas(here)}; at the {opposite(grows)} {_picas(there)}, not counting the reglets at the "
+        "quoins. Thicknesses in picas; the pieces put in are as long as those beside them."
+    )
+
+
+def _picas(thicknesses: Sequence[float]) -> str:
+    return " + ".join(map(in_picas, thicknesses)) or "nothing"

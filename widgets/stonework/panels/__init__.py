@@ -7,6 +7,7 @@ from stonework.panels.choose import ChoosePanel
 from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
 from stonework.panels.lift import LiftPanel
+from stonework.panels.move import MovePanel
 from stonework.panels.page import PagePanel
 from stonework.panels.place import PlacePanel
 from stonework.panels.question import QuestionPanel
@@ -27,6 +28,7 @@ __all__ = [
     "GaugePanel",
     "HandPanel",
     "LiftPanel",
+    "MovePanel",
     "PagePanel",
     "PlacePanel",
     "QuestionPanel",

@@ -1,0 +1,259 @@
+"""The questions of lesson 2: the mirror, the guides, margins, pages in one form, grippers, and a second colour."""
+
+from __future__ import annotations
+
+from stonework.drawing.words import in_picas
+from stonework.exchanging import exchange
+from stonework.exercises.numbers import Numbers
+from stonework.exercises.question import Choice, Length, Misreading, Variant, of_lesson
+from stonework.form import Form
+from stonework.lockup import PlacedForm
+from stonework.placing import BOOK_OUTER, Margins, Sheet, book_margins, page_gaps, place_by_sheet
+from stonework.shop import Shop
+from stonework.units import PICA
+
+LESSON, VERSION = "02-place-the-form", 1
+
+_ACROSS = {"left": "right", "right": "left"}
+
+
+def _which_side(numbers: Numbers, shop: Shop) -> Variant:
+    what = numbers.one_of(("a small ferry", "an anchor", "the school's lamp", "a gull"))
+    edge, end = numbers.one_of(("left", "right")), numbers.one_of(("head", "foot"))
+    other_end = {"head": "foot", "foot": "head"}[end]
+    options = [f"at the {side}, near the {way}" for side in ("left", "right") for way in ("head", "foot")]
+    return Variant(
+        task=f"On the printed sheet {what} shall stand at the {edge}, near the {end}. The form lies on the stone with "
+        "its head away from you. Where in the form do you look for the cut?",
+        reader=Choice(numbers.shuffled(options)),
+        right=f"at the {_ACROSS[edge]}, near the {end}",
+        why="Type prints as a stamp does: left and right change places, head and foot don't.",
+        hints=(
+            "Press your inked right thumb on a card, and turn the card over to look at it.",
+            "Which way did you turn the card: over its side, or over its top? Only one pair of edges changed.",
+        ),
+        solution=f"Left and right change places, head and foot stay: at the {_ACROSS[edge]}, near the {end}.",
+        misreadings=(
+            Misreading(
+                f"at the {edge}, near the {end}", "So it would be on paper. The form is the paper's mirror image."
+            ),
+            Misreading(
+                f"at the {_ACROSS[edge]}, near the {other_end}",
+                "That turns the form round. A mirror changes left and right; head and foot stay.",
+            ),
+            Misreading(
+                f"at the {edge}, near the {other_end}",
+                "Head and foot stay as they are, when the heads agree. It's the other two that change.",
+            ),
+        ),
+        facts={"sides": 4},
+    )
+
+
+def _from_the_guide(numbers: Numbers, shop: Shop) -> Variant | None:
+    form, left, right = (PICA * numbers.whole(low, high) for low, high in ((12, 28), (3, 9), (3, 9)))
+    guide = PICA * numbers.whole(6, 20)
+    if abs(left - right) < 2 * PICA:
+        return None
+    sheet = PlacedForm(guide, 0.0, left + form + right, 1.0)
+    white = Margins(left, right, 0.0, 0.0)
+    stands = place_by_sheet(
+        Form(form, 1.0), white, sheet, max(shop.chases, key=lambda chase: chase.width), shop.placing
+    )
+    stands = stands.form.x
+    return Variant(
+        task=f"The side guide stands {in_picas(guide)} picas to the right of the chase's left inner edge, and the "
+        f"paper lies against it and to its right. The sheet shall have {in_picas(left)} picas of white on its left and "
+        f"{in_picas(right)} on its right, as one reads it. The form is {in_picas(form)} picas wide. How far from the "
+        "chase's left inner edge does the form stand?",
+        reader=Length(),
+        right=f"{in_picas(stands)} picas",
+        why="The edge of the sheet at the left guide is the one you read as its right. So the right margin lies there.",
+        hints=(
+            "Which edge of the printed sheet lies against the guide at the left of the chase? Think of the mirror.",
+            "From the chase's edge to the guide, and then the white that lies between guide and form.",
+        ),
+        solution=f"The sheet's right edge lies at the guide, so its right margin lies there: {in_picas(guide)} + "
+        f"{in_picas(right)} = {in_picas(stands)} picas.",
+        misreadings=(
+            Misreading(
+                f"{in_picas(guide + left)} picas",
+                "That puts the left margin at the left guide. In the mirror it lies on the far side of the form.",
+            ),
+            Misreading(
+                f"{in_picas(right)} picas", "That is how far it stands from the guide. The guide isn't the chase."
+            ),
+            Misreading(
+                f"{in_picas(guide + right + form)} picas",
+                "That is where the form's far side stands. Where does it begin?",
+            ),
+        ),
+        facts={"guide": guide, "width": form},
+    )
+
+
+def _book_margin(numbers: Numbers, shop: Shop) -> Variant | None:
+    form = Form(PICA * numbers.whole(14, 26), PICA * numbers.whole(26, 40))
+    back = PICA * numbers.whole(3, 7)
+    white = back * (1 + BOOK_OUTER)
+    sheet = Sheet(form.width + white, form.height + 3 * back)
+    outer = book_margins(sheet, form, "left").right
+    return Variant(
+        task=f"A page of a book is {in_picas(sheet.width)} picas wide, and its type {in_picas(form.width)}. The outer "
+        "margin shall be one and a half times the back margin, where the book is bound. How wide is the back margin?",
+        reader=Length(),
+        right=f"{in_picas(back)} picas",
+        why="Two backs meet in the open book and look like one margin; so each is kept narrower than the outer one.",
+        hints=(
+            "How much of the page stays white, both margins together?",
+            "Call the back two parts; then the outer margin is three. How many parts in all?",
+        ),
+        solution=f"{in_picas(sheet.width)} − {in_picas(form.width)} = {in_picas(white)} picas of white, in five parts "
+        f"of {in_picas(white / 5)}. Two of them are the back: {in_picas(back)} picas.",
+        misreadings=(
+            Misreading(f"{in_picas(white / 2)} picas", "That shares the white evenly. The outer margin gets more."),
+            Misreading(f"{in_picas(outer)} picas", "That is the outer margin. The back is the narrower one."),
+            Misreading(
+                f"{in_picas(white / 1.5)} picas",
+                "That divides all the white by one and a half. The back and the outer margin share it.",
+            ),
+        ),
+        facts={"width": sheet.width, "height": sheet.height},
+    )
+
+
+def _next_gap(numbers: Numbers, shop: Shop) -> Variant | None:
+    leaf, page, back = (PICA * numbers.whole(low, high) for low, high in ((30, 44), (20, 30), (3, 7)))
+    white = leaf - page
+    if white - back < 2 * PICA or abs(white - 2 * back) < 2 * PICA:
+        return None
+    gaps = page_gaps(Sheet(4 * leaf, 100.0), Form(page, 100.0), across=4, up=1, back=back)
+    return Variant(
+        task=f"Four pages lie in a row, each {in_picas(page)} picas wide. The sheet folds into leaves {in_picas(leaf)} "
+        f"picas wide. The first two pages meet at the back, and {in_picas(2 * back)} picas lie between them. How wide "
+        "is the next gap, from the second page to the third?",
+        reader=Length(),
+        right=f"{in_picas(gaps.fronts)} picas",
+        why="From the front of a page to the front of the next but one is two leaves, whatever lies between. Fold the "
+        "sheet and look.",
+        hints=(
+            "How far is it from the front of the first page to the front of the third? Fold the sheet in your mind.",
+            "In that stretch lie two pages, the gap you know, and the one you look for.",
+        ),
+        solution=f"Two leaves are {in_picas(2 * leaf)} picas. Less two pages, {in_picas(2 * page)}, and the back gap, "
+        f"{in_picas(2 * back)}: {in_picas(gaps.fronts)} picas.",
+        misreadings=(
+            Misreading(
+                f"{in_picas(2 * back)} picas",
+                "That makes all gaps alike. Then the pages would wander off their leaves.",
+            ),
+            Misreading(
+                f"{in_picas(white)} picas",
+                "That is the white of one leaf. Between these two pages lies the white of two, less the back gap.",
+            ),
+            Misreading(
+                f"{in_picas(white - back)} picas",
+                "That is the outer margin of one page. The next page's lies beside it in the same gap.",
+            ),
+        ),
+        facts={"leaf": leaf, "width": page},
+    )
+
+
+def _under_the_gripper(numbers: Numbers, shop: Shop) -> Variant | None:
+    points, bite = PICA * numbers.whole(8, 14), PICA * numbers.whole(3, 5)
+    paper = points - bite
+    margin = PICA * numbers.whole(1, 2)
+    return Variant(
+        task=f"On a press the grippers' points come {in_picas(points)} picas over the bed, measured from its edge. The "
+        f"paper's edge lies {in_picas(paper)} picas from there. No type may stand under the grippers. What is the "
+        "narrowest margin that the sheet can have at that edge?",
+        reader=Length(),
+        right=f"{in_picas(bite)} picas",
+        why="A gripper that comes down on type crushes it, and may break more than type. So it is measured before the "
+        "press is turned, every time.",
+        hints=(
+            "Draw a line for the bed's edge, one for the paper's edge, one for the grippers' points.",
+            "The margin is counted from the paper's edge. Where may the type begin?",
+        ),
+        solution=f"Type begins where the grippers end: {in_picas(points)} picas from the bed's edge. The paper begins "
+        f"at {in_picas(paper)}. Between them lie {in_picas(bite)} picas.",
+        misreadings=(
+            Misreading(
+                f"{in_picas(points)} picas",
+                "That is how far the type must stand from the bed's edge. The margin is counted from the paper's.",
+            ),
+            Misreading(
+                f"{in_picas(paper)} picas",
+                "That is how far the paper lies from the bed's edge. How far do the grippers come over the paper?",
+            ),
+            Misreading(
+                f"{in_picas(bite - margin)} picas",
+                "So the grippers would come down on type. It must stand clear of their points.",
+            ),
+        ),
+        facts={"points": points},
+    )
+
+
+def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
+    edge = numbers.one_of(("left", "right"))
+    way = _ACROSS[edge]  # so the form goes on the stone: wood comes out on this side, and more goes in on the other
+    by = 6.0 * numbers.whole(1, 4)
+    sizes = sorted({material.thickness for material in shop.stock})
+    grows, shrinks = (numbers.shuffled(sizes)[:3] for _ in range(2))
+    found = exchange(grows, shrinks, by, {}, most=1)
+    pairs = [(one, other) for one in grows for other in shrinks]
+    rights = [pair for pair in pairs if pair[1] - pair[0] == by]
+    backwards = [pair for pair in pairs if pair[0] - pair[1] == by]
+    others = [pair for pair in pairs if abs(pair[1] - pair[0]) not in (0, by)]
+    if found is None or not found.out_here or len(rights) != 1 or len(backwards) != 1 or not others:
+        return None
+    one, other = found.out_here[0], found.in_here[0]
+
+    def answer(pair: tuple[float, float]) -> str:
+        return f"the {in_picas(pair[0])} on the {edge} and the {in_picas(pair[1])} on the {way} change places"
+
+    def stack(side: tuple[float, ...]) -> str:
+        return ", ".join(map(in_picas, side[:-1])) + f" and {in_picas(side[-1])}"
+
+    far = max(others, key=lambda pair: abs(pair[1] - pair[0]))
+    moved = abs(far[1] - far[0])
+    return Variant(
+        task=f"The red line of a bookplate prints {by:g} points too far to the {way} on the sheet, as one reads "
+        f"it. The guides stay. On the stone, pieces {stack(grows)} picas thick lie on the {edge} of its form, and "
+        f"{stack(shrinks)} on the {way}, all of one length. Which two change places, with the quoins slack?",
+        reader=Choice(numbers.shuffled((answer((one, other)), answer(backwards[0]), answer(far)))),
+        right=answer((one, other)),
+        why="On the stone the form goes the other way than on the sheet. What comes out on one side goes in on the "
+        "other, so the quoins find all as it was.",
+        hints=(
+            f"On the sheet it must go to the {edge}. Which way is that on the stone?",
+            f"The form goes away from the side that grows. By {by:g} points: what is the difference of the two pieces?",
+        ),
+        solution=f"On the sheet to the {edge} is on the stone to the {way}. So the {edge} must grow by {by:g} points: "
+        f"{in_picas(other)} picas in, {in_picas(one)} out, and the other way about on the {way}.",
+        misreadings=(
+            Misreading(
+                answer(backwards[0]),
+                "That is the right distance the wrong way: now it is twice as far out. Stone and sheet are mirror "
+                "images.",
+            ),
+            Misreading(
+                answer(far), f"That moves the form by {moved:g} points. Look at the difference of the two pieces."
+            ),
+        ),
+        facts={"points": by},
+    )
+
+
+PLACING = of_lesson(
+    LESSON,
+    VERSION,
+    ("which-side", "Which side on the stone?", _which_side),
+    ("from-the-guide", "From the guide", _from_the_guide),
+    ("book-margin", "A book's back margin", _book_margin),
+    ("next-gap", "The next gap", _next_gap),
+    ("under-the-gripper", "Under the gripper", _under_the_gripper),
+    ("second-colour", "The second colour", _second_colour),
+)
