@@ -37,7 +37,7 @@ from stonework.placing import Margins, Place
 from stonework.shop import Placing
 from stonework.units import write_length
 
-_WIDTH, _HEIGHT = 11.0, 6.0  # the most the picture takes, in inches
+_WIDTH, _HEIGHT = 9.0, 5.2  # the most the picture takes, in inches
 _TITLE, _ABOVE = 13.0, 0.42  # above each half: a type size, and inches
 _APART, _EDGE = 1.1, 0.35  # inches: between the halves, for the mirror; and round it all, for guides and words
 _INITIAL = 0.36  # how much of the form's width the initial takes
