@@ -123,6 +123,30 @@ def test_pictures_exist_and_say_what_they_show(lesson):
     assert len(pictures) == text.count("![")
 
 
+# Words for a colour in a picture. An ink's own colour is another thing: the lessons print a second one.
+HUES = r"\b(red|orange|yellow|green|blue|purple|violet|pink|brown|grey|gray)\b"
+INK = r"\b(the red|red lines?|red forms?|bookplate red|in red)\b"
+
+
+def told_by_colour(text):
+    """Return the colours by which a text tells things apart: not everyone sees them, and not every printer has them."""
+    return re.findall(HUES, re.sub(INK, "", text, flags=re.I), flags=re.I)
+
+
+def test_nothing_is_told_by_its_colour_alone(lesson):
+    assert told_by_colour("Press the small red square.") == ["red"]
+    assert told_by_colour("The red line prints last.") == []
+    assert told_by_colour("\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")) == []
+
+
+@pytest.mark.parametrize("part", ["drawing", "exercises", "panels"])
+def test_no_picture_question_or_panel_speaks_of_colours(part):
+    for path in (ROOT / "widgets" / "stonework" / part).glob("*.py"):
+        nodes = ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        said = [node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str)]
+        assert [words for words in said if told_by_colour(words)] == [], path.name
+
+
 def test_a_drawing_is_described_in_its_own_words(lesson):
     text = "\n".join(cell.source for cell in lesson.cells if cell.cell_type == "markdown")
     for words, target in re.findall(r"!\[([^\]]*)\]\(([^)]+)\)", text):

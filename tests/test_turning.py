@@ -26,6 +26,7 @@ from stonework.panels import (
     TruePointPanel,
     WedgePanel,
 )
+from stonework.records import save_lockup
 from stonework.shop import Body, Chase
 from stonework.spacing import make_width
 from stonework.tightening import BEST, WAYS
@@ -425,3 +426,35 @@ def test_a_shop_whose_type_can_t_fill_a_line_is_told_so(breakwater):
     press(panel, "What would mend it?")
     assert "Line 3: With a shortfall of 2 pt" in page(panel) and "measure the line again" in page(panel)
     assert "Something went wrong" not in page(panel)
+
+
+# --- a lockup saved elsewhere ----------------------------------------------------------------------------------
+
+
+def test_a_saved_lockup_is_tightened_and_has_its_card(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    lockup = choose_lockup(Form(240, 160), breakwater.chase("6 × 9"), breakwater)
+    save_lockup(lockup, "ferry")
+    tightening, card = TighteningPanel(breakwater), CardPanel(breakwater, "24 picas", "30 picas", "10 × 15")
+    before = repr(card)
+    for panel in (tightening, card):
+        control(panel, "Name of the lockup").value = "ferry"
+        press(panel, "Open it")
+    quoins = len(lockup.items) - len(lockup.wood)
+    assert said(tightening).startswith("Opened “ferry”. All quoins are finger-tight.")
+    assert repr(tightening).startswith(f"<tightening: turns {'-'.join('0' * quoins)};")
+    press(tightening, f"Tighten {quoins}")
+    assert repr(tightening).startswith(f"<tightening: turns {'-'.join('0' * (quoins - 1))}-1;")
+    assert said(card) == "Tightening card: form 20 picas × 13 picas 4 pt, chase 6 × 9." and repr(card) != before
+
+
+def test_an_unfinished_or_unknown_lockup_changes_nothing(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    lockup = choose_lockup(Form(240, 160), breakwater.chase("6 × 9"), breakwater)
+    save_lockup(replace(lockup, items=lockup.items[:3]), "begun")
+    for panel in (TighteningPanel(breakwater), CardPanel(breakwater, "24 picas", "30 picas", "10 × 15")):
+        before = repr(panel)
+        for name, words in (("begun", "isn't finished yet"), ("nothing", "No lockup is saved as “nothing”")):
+            control(panel, "Name of the lockup").value = name
+            press(panel, "Open it")
+            assert words in said(panel) and repr(panel) == before

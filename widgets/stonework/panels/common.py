@@ -17,6 +17,7 @@ from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, stone_sheet
+from stonework.drawing.words import still_to_do
 from stonework.lockup import Lockup
 from stonework.records import open_lockup, save_lockup
 from stonework.rules import Finding
@@ -288,6 +289,14 @@ def opened(shop: Shop, name: str) -> Lockup:
         raise ValueError(
             f"That lockup lies in a chase “{lockup.chase.name}”, which this shop doesn't have in that size."
         )
+    return lockup
+
+
+def opened_whole(shop: Shop, name: str) -> Lockup:
+    """Open the lockup of a name, as ``opened``; ``ValueError`` as well if it isn't finished."""
+    lockup = opened(shop, name)
+    if still_to_do(lockup):
+        raise ValueError("That lockup isn't finished yet: lay its wood and its quoins first.")
     return lockup
 
 

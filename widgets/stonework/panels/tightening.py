@@ -6,14 +6,15 @@ import functools
 from html import escape
 from typing import Any
 
-from ipywidgets import HTML, Button, Dropdown
+from ipywidgets import HTML, Button, Dropdown, Text
 
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.pressure import PressureView, cocked_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
 from stonework.exercises.turning import OWN, TURNS, Turning
 from stonework.form import Form
-from stonework.panels.common import NAMED, NUMBERS, Panel, button, chase_of, guarded
+from stonework.lockup import Lockup
+from stonework.panels.common import NAMED, NUMBERS, REFUSED, Panel, button, chase_of, guarded, opened_whole, row, status
 from stonework.shop import Shop
 from stonework.units import read_length
 
@@ -32,20 +33,17 @@ class TighteningPanel(Panel):
             self._turning = None
             self.refuse(f"This shop has no lockup for a form {width} wide and {height} high. {error}")
             return
-        self._turning = Turning(lockup)
-        ways = self._turning.tightening.ways
-        self._order = Dropdown(options=ways, value=_FIRST, description="Order to play", style=NAMED)
-        self._plotted = Dropdown(options=[OWN, *ways], description="Plot", style=NAMED)
-        self._against = Dropdown(options=[_NONE, *ways], description="against", style=NAMED)
+        self._shop = shop
+        self._order = Dropdown(description="Order to play", style=NAMED)
+        self._plotted = Dropdown(description="Plot", style=NAMED)
+        self._against = Dropdown(description="against", style=NAMED)
+        self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
+        self._keys = row([], "stonework-buttons")
+        self._take(lockup)
         self._pressure = PressureView(f"pressure-{next(NUMBERS)}")
         self._plot_view = SkewPlot(f"skew-{next(NUMBERS)}")
         self._plot = HTML()
         self._plot.add_class("stonework-plot")
-        keys = [
-            button(f"{word} {n}", functools.partial(self._turn, n - 1, by))
-            for n in range(1, len(self._turning.names) + 1)
-            for word, by in (("Tighten", 1), ("Loosen", -1))
-        ]
         steps = [
             button("Undo", self._undo),
             button("Begin again", self._begin_again),
@@ -57,12 +55,41 @@ class TighteningPanel(Panel):
             steps,
             self._pressure,
             "tightening",
-            more_buttons=keys,
+            above=[row([self._name, button("Open it", self._open)], "stonework-buttons")],
+            more_buttons=[self._keys],
             after=[self._plot],
         )
         self._plotted.observe(self._compare, "value")
         self._against.observe(self._compare, "value")
         self._redraw("All quoins are finger-tight. Give one of them a quarter turn.")
+
+    def _take(self, lockup: Lockup) -> None:
+        """Put a lockup on the stone, its quoins finger-tight, and offer its turns and orders."""
+        turning = Turning(lockup)
+        ways = turning.tightening.ways
+        self._turning = turning
+        for control, options, first in (
+            (self._order, ways, _FIRST),
+            (self._plotted, (OWN, *ways), OWN),
+            (self._against, (_NONE, *ways), _NONE),
+        ):
+            control.options = options
+            control.value = first
+        self._keys.children = [
+            button(f"{word} {n}", functools.partial(self._turn, n - 1, by))
+            for n in range(1, len(turning.names) + 1)
+            for word, by in (("Tighten", 1), ("Loosen", -1))
+        ]
+
+    @guarded
+    def _open(self, _button: Button) -> None:
+        try:
+            lockup = opened_whole(self._shop, self._name.value)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return
+        self._take(lockup)
+        self._redraw(f"Opened “{self._name.value.strip()}”. All quoins are finger-tight.")
 
     def __repr__(self) -> str:
         turning = self._turning
