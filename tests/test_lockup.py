@@ -173,6 +173,13 @@ def built(sound):
     return replace(sound, block=Block((PlacedForm(60.0, 74.0, 144.0, 94.0),), (metal, lead)))
 
 
+def test_the_type_area_is_the_form_or_all_forms_of_its_block(sound):
+    assert sound.type_area == sound.form
+    assert built(sound).type_area == PlacedForm(60.0, 74.0, 144.0, 94.0)
+    two = (PlacedForm(60.0, 50.0, 40.0, 30.0), PlacedForm(150.0, 60.0, 20.0, 40.0))
+    assert replace(sound, block=Block(two, ())).type_area == PlacedForm(60.0, 50.0, 110.0, 50.0)
+
+
 # --- bad records ------------------------------------------------------------------------------------------
 
 MISSING = object()

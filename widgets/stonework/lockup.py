@@ -158,6 +158,14 @@ class Lockup:
         """Every piece of furniture and reglet."""
         return tuple(item for item in self.items if item.kind != "quoin")
 
+    @property
+    def type_area(self) -> PlacedForm:
+        """The least rectangle round all the type: the form itself, unless it was built up from smaller ones."""
+        forms = self.block.forms if self.block else (self.form,)
+        left, bottom = min(form.x for form in forms), min(form.y for form in forms)
+        right, top = max(form.x + form.width for form in forms), max(form.y + form.height for form in forms)
+        return PlacedForm(left, bottom, right - left, top - bottom)
+
     def gap(self, side: Side) -> float:
         """Return the distance from the form's edge to the chase on one side, in points."""
         form, chase = self.form, self.chase

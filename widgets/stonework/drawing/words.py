@@ -178,7 +178,7 @@ def margin_words(lockup: Lockup) -> str:
     """Say which margins the sheet will have, if it is known where the paper will lie; else nothing."""
     if lockup.intent is None or lockup.intent.sheet is None:
         return ""
-    white = printed_margins(lockup.form, lockup.intent.sheet)
+    white = printed_margins(lockup.type_area, lockup.intent.sheet)
     told = ", ".join(f"{name} {_signed(margin)}" for name, margin in white._asdict().items())
     return f"On the sheet the margins will be {told}."
 

@@ -15,6 +15,7 @@ from stonework.panels.sheet import SheetPanel
 from stonework.panels.square import SquarePanel
 from stonework.panels.start import StartPanel
 from stonework.panels.thrust import ThrustPanel
+from stonework.panels.ticket import TicketPanel
 from stonework.panels.tightening import TighteningPanel
 from stonework.panels.true_point import TruePointPanel
 from stonework.panels.wedge import WedgePanel
@@ -36,6 +37,7 @@ __all__ = [
     "SquarePanel",
     "StartPanel",
     "ThrustPanel",
+    "TicketPanel",
     "TighteningPanel",
     "TruePointPanel",
     "WedgePanel",

@@ -70,6 +70,10 @@ STYLE = """<style>
 .stonework-table caption { text-align: left; padding-bottom: 0.3rem; }
 .stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
   text-align: left; }
+.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; max-width: 52rem; }
+.stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
+.stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
+.stonework-ticket tbody th { white-space: nowrap; }
 @media print { .stonework-controls, .stonework-buttons { display: none; } }
 </style>"""
 
