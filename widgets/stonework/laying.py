@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stonework.form import Form
-from stonework.lockup import CLEAR, SIDES, SLACK, TOLERANCE, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
+from stonework.lockup import CLEAR, SIDES, SLACK, TOLERANCE, Block, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
 from stonework.shop import Chase, Material, Quoin, Shop
 from stonework.units import write_length
 
@@ -55,9 +55,10 @@ class Bench:
     ) -> None:
         self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
         self._wish = Intent(*target, tolerance) if target else None
+        self._block: Block | None = None
         self.quoin = quoin or shop.quoins[0]
         self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[tuple[Form, Chase, Intent | None, tuple[Side, Side], Stacks]] = []
+        self._before: list[tuple[Form, Block | None, Chase, Intent | None, tuple[Side, Side], Stacks]] = []
 
     @property
     def wish(self) -> Intent:
@@ -107,7 +108,7 @@ class Bench:
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self.form, self.chase, self._wish, self.solid, self._stacks = self._before.pop()
+            self.form, self._block, self.chase, self._wish, self.solid, self._stacks = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
@@ -116,12 +117,13 @@ class Bench:
     def begin(self, form: Form, chase: Chase) -> None:
         """Put another form on the stone, or take another chase; ``take_back`` brings all back as it was."""
         self.clear()
-        self.form, self.chase, self._wish = form, chase, None
+        self.form, self._block, self.chase, self._wish = form, None, chase, None
 
     def open(self, lockup: Lockup) -> None:
         """Put a whole lockup on the stone, with where its form was wanted; ``take_back`` brings all back as it was."""
         self.finish(lockup)
         self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
+        self._block = lockup.block
         self._wish = lockup.intent or Intent(lockup.form.x, lockup.form.y, self.tolerance)
         quoins = lockup.quoin_sides
         self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
@@ -172,7 +174,16 @@ class Bench:
         form = PlacedForm(x, y, self.form.width, self.form.height)
         bare = Lockup(self.chase, form, BY_HAND, (), wish)
         items = [item for side in SIDES for item in self._items(bare, side)]
-        return Lockup(self.chase, form, BY_HAND, tuple(items), wish)
+        return Lockup(self.chase, form, BY_HAND, tuple(items), wish, self._block and self._block_at(form))
+
+    @property
+    def block(self) -> Block | None:
+        """How the form on the stone was built up, if it was."""
+        return self._block
+
+    def _block_at(self, form: PlacedForm) -> Block:
+        outline = self._block.outline
+        return self._block.moved(form.x - outline.x, form.y - outline.y)
 
     def _items(self, bare: Lockup, side: Side) -> list[Item]:
         layers, gap = self._stacks[side], bare.gap(side)
@@ -222,5 +233,5 @@ class Bench:
         self._change({**self._stacks, side: (*self._stacks[side], layer)})
 
     def _change(self, stacks: Stacks) -> None:
-        self._before.append((self.form, self.chase, self._wish, self.solid, self._stacks))
+        self._before.append((self.form, self._block, self.chase, self._wish, self.solid, self._stacks))
         self._stacks = stacks

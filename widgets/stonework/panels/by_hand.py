@@ -6,7 +6,7 @@ from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
@@ -99,15 +99,11 @@ class HandPanel(StonePanel):
 
     def _plan(self) -> Lockup | None:
         bench, wish = self._bench, self._bench.wish
+        options = {"target": (wish.x, wish.y), "tolerance": wish.tolerance, "solid": bench.solid}
         try:
-            return choose_lockup(
-                bench.form,
-                bench.chase,
-                self._shop,
-                target=(wish.x, wish.y),
-                tolerance=wish.tolerance,
-                solid=bench.solid,
-            )
+            if bench.block:
+                return lock_up(bench.block, bench.chase, self._shop, **options)
+            return choose_lockup(bench.form, bench.chase, self._shop, **options)
         except NoLockup as error:
             self.redraw(f"No plan can be given. {error}")
             return None

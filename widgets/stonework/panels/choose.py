@@ -8,7 +8,7 @@ from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
-from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
+from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import TOLERANCE, Intent, Lockup, Side
@@ -32,7 +32,7 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
-        self._tolerance, self._sheet = TOLERANCE, None
+        self._tolerance, self._sheet, self._block = TOLERANCE, None, None
         chase = chase_of(shop, chase).name
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
@@ -81,21 +81,22 @@ class ChoosePanel(PlanPanel):
     def _ask(self, change: Any = None) -> None:
         self.lockup = None
         if change and change.owner in (self._width, self._height, self._chase):  # another job than the one opened
-            self._tolerance, self._sheet = TOLERANCE, None
+            self._tolerance, self._sheet, self._block = TOLERANCE, None, None
         try:
             form = Form(read_length(self._width.value), read_length(self._height.value))
             chase = self._shop.chase(self._chase.value)
             middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
-            lockup = choose_lockup(
-                form,
-                chase,
-                self._shop,
-                quoin=self._quoin.value,
-                target=(middle[0] + self._right.value, middle[1] + self._up.value),
-                tolerance=self._tolerance,
-                solid=self._solid.value,
-                arrangement=self._corners.value or None,
-            )
+            options = {
+                "quoin": self._quoin.value,
+                "target": (middle[0] + self._right.value, middle[1] + self._up.value),
+                "tolerance": self._tolerance,
+                "solid": self._solid.value,
+                "arrangement": self._corners.value or None,
+            }
+            if self._block:
+                lockup = lock_up(self._block, chase, self._shop, **options)
+            else:
+                lockup = choose_lockup(form, chase, self._shop, **options)
         except NoLockup as error:
             first, *others = error.reasons
             more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
@@ -118,7 +119,7 @@ class ChoosePanel(PlanPanel):
             return
         form, chase = lockup.form, lockup.chase
         wish = lockup.intent or Intent(form.x, form.y, TOLERANCE)
-        self._tolerance, self._sheet = wish.tolerance, wish.sheet
+        self._tolerance, self._sheet, self._block = wish.tolerance, wish.sheet, lockup.block
         values = (
             (self._width, write_length(form.width)),
             (self._height, write_length(form.height)),

@@ -1,0 +1,135 @@
+"""The *block* panel: a form built up until a quoin can press on it, or two forms made into one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ipywidgets import Button, Dropdown, Text
+
+from stonework.building import NoBlock, build_block, least_side, one_below_another, side_by_side
+from stonework.drawing.block_words import block_facts, block_words
+from stonework.form import Form
+from stonework.lockup import TOLERANCE, Block, Intent, Lockup
+from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, length_box, opened, status
+from stonework.shop import Shop
+from stonework.units import read_length, write_length
+
+_NONE, _BESIDE, _BELOW = "none", "beside the first", "below the first"
+
+
+class BlockPanel(PlanPanel):
+    """Controls for one form or two; the block they make, in its chase, with no wood round it yet."""
+
+    def __init__(
+        self, shop: Shop, width: str = "20 picas", height: str = "2 picas", chase: str | None = None
+    ) -> None:
+        self._shop = shop
+        self.lockup: Lockup | None = None
+        self._wish: Intent | None = None  # where a form that was opened is wanted
+        self._width, self._height = length_box(width, "Form width"), length_box(height, "Form height")
+        self._second = Dropdown(options=[_NONE, _BESIDE, _BELOW], description="Second form", style=NAMED)
+        self._second_width = length_box(width, "Second width")
+        self._second_height = length_box(height, "Second height")
+        self._gutter = length_box("1 pica", "Gutter")
+        self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
+        self._chase = Dropdown(
+            options=[one.name for one in shop.chases],
+            value=chase_of(shop, chase).name,
+            description="Chase",
+            style=NAMED,
+        )
+        asked = [
+            *(self._width, self._height, self._second, self._second_width, self._second_height, self._gutter),
+            *(self._quoin, self._chase),
+        ]
+        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
+        keeping = [self._name, button("Open it", self._open), button("Save it", self._save)]
+        super().__init__(asked, [], more_buttons=keeping)
+        for control in asked:
+            control.observe(self._ask, "value")
+        self._ask()
+
+    def __repr__(self) -> str:
+        asked = f"form {self._width.value} × {self._height.value}"
+        if self.lockup is None:
+            return f"<block: {asked}; no block>"
+        form = self.lockup.form
+        return (
+            f"<block: {asked}, built up to {write_length(round(form.width, 1))} × "
+            f"{write_length(round(form.height, 1))}>"
+        )
+
+    @guarded
+    def _ask(self, change: Any = None) -> None:
+        self.lockup = None
+        for control in (self._second_width, self._second_height, self._gutter):
+            control.disabled = self._second.value == _NONE
+        if change and change.owner is self._chase:
+            self._wish = None  # another chase than the one that was opened
+        try:
+            block = self._built()
+            self.lockup = self._placed(block)
+        except ValueError as error:
+            self.refuse(str(error))
+        else:
+            self._redraw()
+
+    def _built(self) -> Block:
+        first = Form(read_length(self._width.value), read_length(self._height.value))
+        least = least_side(self._shop.quoin(self._quoin.value))
+        if self._second.value == _NONE:
+            return build_block(first, self._shop, least=(least, least))
+        second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
+        make = side_by_side if self._second.value == _BESIDE else one_below_another
+        both = make([first, second], self._shop, read_length(self._gutter.value))
+        return build_block(both, self._shop, least=(least, least))
+
+    def _placed(self, block: Block) -> Lockup:
+        """Lay the block so that its type stands where it is wanted: in the middle, unless a place was opened."""
+        chase, outline = self._shop.chase(self._chase.value), block.outline
+        area = Lockup(chase, outline, "", (), block=block).type_area
+        x, y, tolerance, sheet = (
+            (self._wish.x, self._wish.y, self._wish.tolerance, self._wish.sheet)
+            if self._wish
+            else ((chase.width - area.width) / 2, (chase.height - area.height) / 2, TOLERANCE, None)
+        )
+        moved = block.moved(x - area.x, y - area.y)
+        form = moved.outline
+        over = max(-form.x, -form.y, form.x + form.width - chase.width, form.y + form.height - chase.height)
+        if over > 0:
+            raise ValueError(
+                f"The block reaches {write_length(round(over, 1))} beyond the {chase.name} chase; take a larger one."
+            )
+        return Lockup(chase, form, "placed", (), Intent(form.x, form.y, tolerance, sheet), moved)
+
+    @guarded
+    def _open(self, _button: Button) -> None:
+        try:
+            lockup = opened(self._shop, self._name.value)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return
+        area, wish = lockup.type_area, lockup.intent
+        # What is wanted of the whole form is wanted of its type, which lies so far inside it.
+        by = (wish.x - lockup.form.x, wish.y - lockup.form.y) if wish else (0.0, 0.0)
+        self._wish = Intent(
+            area.x + by[0], area.y + by[1], wish.tolerance if wish else TOLERANCE, wish.sheet if wish else None
+        )
+        values = (
+            (self._width, write_length(round(area.width, 2))),
+            (self._height, write_length(round(area.height, 2))),
+            (self._second, _NONE),
+            (self._chase, lockup.chase.name),
+        )
+        for control, value in values:
+            control.unobserve(self._ask, "value")
+            control.value = value
+            control.observe(self._ask, "value")
+        self._ask()
+        if self.lockup is not None:
+            self._redraw(f"Opened “{self._name.value.strip()}”.")
+
+    def _redraw(self, words: str = "") -> None:
+        least = least_side(self._shop.quoin(self._quoin.value))
+        told = block_words(self.lockup, least)
+        self.show_lockup(f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._shop))
