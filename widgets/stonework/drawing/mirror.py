@@ -98,7 +98,7 @@ class MirrorView(Picture):
         self.finish(_words(place, custom))
 
     def _write_margins(self, sheet: PlacedForm, printed: PlacedForm, white: Margins, custom: Placing) -> None:
-        """Write each margin where it lies, clear of the grippers; those at the sides outside if they are too narrow, others not at all."""
+        """Write each margin where it lies, clear of the grippers, if there is room; those at the sides else outside."""
         for name, margin in (("head", white.head), ("foot", white.foot)):
             words = f"{name} {write_length(round(margin, 1))}"
             y = sheet.y + (sheet.height - margin / 2 if name == "head" else margin / 2)
