@@ -192,7 +192,7 @@ def test_the_side_that_grows_moves_the_printing_the_way_asked(breakwater, way):
     sheet = place(x - 50, y - 50, form.width + 100, form.height + 100)
     before = printed_margins(lockup.form, sheet)
     after = printed_margins(place(x + moved[0], y + moved[1], form.width, form.height), sheet)
-    shrinks = {"to the left": "left", "to the right": "right", "toward its head": "head", "toward its foot": "foot"}
+    shrinks = {"to the left": "left", "to the right": "right", "toward the head": "head", "toward the foot": "foot"}
     assert getattr(after, shrinks[way]) == pytest.approx(getattr(before, shrinks[way]) - 6)
 
 
@@ -211,13 +211,13 @@ def test_what_the_panel_exchanges_is_there_and_comes_out_even(breakwater, width,
 def test_a_move_is_told_as_what_to_take_and_what_to_put(breakwater):
     move = MovePanel(breakwater, chase="8 × 12")
     assert said(move).startswith("On the stone the form goes to the right. At the right, take out ")
-    control(move, "On the sheet it shall go").value = "toward its head"
+    control(move, "On the sheet it shall go").value = "toward the head"
     assert "On the stone the form goes toward the head. At the top, take out " in said(move)
     control(move, "By how much").value = "9 pt"
     assert "No wood of this cabinet makes 9 pt" in said(move)
     control(move, "By how much").value = "0 pt"
     assert said(move) == "The form stays where it is."
-    assert repr(move) == "<move: toward its head, by 0 pt>"
+    assert repr(move) == "<move: toward the head, by 0 pt>"
 
 
 def test_a_shop_without_wood_says_so(small_shop):

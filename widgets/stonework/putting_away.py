@@ -78,7 +78,8 @@ LOOSENING = (
 
 STORING = (
     "Never store a form locked up: wood shrinks and swells, and a chase is wanted elsewhere.",
-    "Slide the form onto a galley, tie it, and lay a slip with it: what it is, whose it is, and the date.",
+    "Tie the form round with string where it stands, slide it onto a galley, and lay a slip with it: what it is, whose "
+    "it is, and the date.",
     "Leave no type and no furniture on the stone. Put back every piece the same day.",
 )
 """How to store: MacKellar p. 233 for the stone; the rest is common practice."""

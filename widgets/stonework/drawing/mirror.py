@@ -39,7 +39,8 @@ from stonework.units import write_length
 
 _WIDTH, _HEIGHT = 9.0, 5.2  # the most the picture takes, in inches
 _TITLE, _ABOVE = 13.0, 0.42  # above each half: a type size, and inches
-_APART, _EDGE = 1.1, 0.35  # inches: between the halves, for the mirror; and round it all, for guides and words
+_HALF_TITLE = 0.85  # inches; half of the longer title over a narrow sheet
+_APART, _EDGE = 1.1, 0.45  # inches: between the halves, for the mirror; and round it all, for guides and words
 _INITIAL = 0.36  # how much of the form's width the initial takes
 
 
@@ -69,7 +70,10 @@ class MirrorView(Picture):
         apart, edge = _APART / inches, _EDGE / inches
         sheet = PlacedForm(right + apart, paper.y, paper.width, paper.height)
         top = high + _ABOVE / inches
-        self.frame(left - edge, low - edge, sheet.x + sheet.width + edge, top, (_WIDTH, _HEIGHT))
+        middle = right + apart / 2
+        read = max(sheet.x + sheet.width / 2, middle + _HALF_TITLE / inches)
+        end = max(sheet.x + sheet.width + edge, read + _HALF_TITLE / inches)
+        self.frame(left - edge, low - edge, end, top, (_WIDTH, _HEIGHT))
         rails = rounded_box(-RAIL, -RAIL, chase.width + 2 * RAIL, chase.height + 2 * RAIL, RAIL / 3)
         self._chase.set_path(rails)
         self._stone.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
@@ -85,23 +89,21 @@ class MirrorView(Picture):
         over: tuple[Side, ...] = custom.guides
         under = tuple({"left": "right", "right": "left"}.get(side, side) for side in over)
         self._guides.set_path(shapes([*_pins(paper, over, size), *_pins(sheet, under, size)]))
-        middle = right + apart / 2
         self._mirror.set_path(strokes([((middle, low), (middle, high))]))
         self.write(middle, (low + high) / 2, "mirror", LABEL, rotation=90, colour=NOW, pill=True)
         above = high + 0.5 * _ABOVE / inches
         self.write((left + right) / 2, above, "On the stone, from above", _TITLE, weight="bold")
-        read = max(sheet.x + sheet.width / 2, middle + apart / 2)
-        self.write(read, above, "The sheet, as you read it", _TITLE, weight="bold")
+        self.write(read, above, "As you read it", _TITLE, weight="bold")
         self._write_margins(sheet, printed, white, custom)
         self.finish(_words(place, custom))
 
     def _write_margins(self, sheet: PlacedForm, printed: PlacedForm, white: Margins, custom: Placing) -> None:
-        """Write each margin where it lies, clear of the grippers; those at the sides outside if they are too narrow."""
+        """Write each margin where it lies, clear of the grippers, if there is room; those at the sides else outside."""
         for name, margin in (("head", white.head), ("foot", white.foot)):
             words = f"{name} {write_length(round(margin, 1))}"
             y = sheet.y + (sheet.height - margin / 2 if name == "head" else margin / 2)
-            if margin * self.scale >= 1.3 * LABEL:
-                self.write(printed.x + printed.width / 2, y, words, LABEL)
+            if margin * self.scale >= 1.3 * LABEL and sheet.width * self.scale >= 0.8 * LABEL * len(words):
+                self.write(sheet.x + sheet.width / 2, y, words, LABEL)
         for name, margin, edge, inward in (
             ("left", white.left, sheet.x, 1),
             ("right", white.right, sheet.x + sheet.width, -1),
@@ -109,7 +111,7 @@ class MirrorView(Picture):
             words = f"{name} {write_length(round(margin, 1))}"
             bite = custom.bite if name in custom.grippers else 0.0
             out = (margin - bite) * self.scale < 1.3 * LABEL
-            x = edge + inward * (-0.9 * LABEL / self.scale if out else (margin + bite) / 2)
+            x = edge + inward * (-1.9 * LABEL / self.scale if out else (margin + bite) / 2)
             self.write(x, sheet.y + 0.68 * sheet.height, words, LABEL, rotation=90, pill=not out)
 
 

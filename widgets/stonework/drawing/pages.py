@@ -34,7 +34,7 @@ a test turns and folds it. Odd pages lie
 left of even ones, each row seen from its own foot (Vaughn p. 37).
 """
 
-_NUMBER, _NAME, _NOTE = 34.0, 14.5, 12.0
+_NUMBER, _NAME, _NOTE = 19.0, 14.5, 12.0
 
 
 def eight_pages() -> Picture:
@@ -59,7 +59,7 @@ def eight_pages() -> Picture:
         for number, x in zip(row, lefts, strict=True):
             # Type is a mirror image; the figures here only say which page it is.
             middle = (x + PAGE.width / 2, y + PAGE.height / 2)
-            view.write(*middle, str(number), _NUMBER, rotation=turn, weight="bold")
+            view.write(*middle, f"page {number}", _NUMBER, rotation=turn, weight="bold")
     lines: list[Segment] = []
     for n, gap in enumerate((gaps.backs, gaps.fronts, gaps.backs)):
         start, y = lefts[n] + PAGE.width, low + 0.3 * PAGE.height

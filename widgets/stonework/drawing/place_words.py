@@ -41,9 +41,9 @@ def place_facts(place: Place, custom: Placing, *, stays: bool) -> str:
         ),
         ("Form, from the left of the chase", _written(form.x)),
         ("Form, from the foot of the chase", _written(form.y)),
-        ("Right of the middle", _signed(off[0])),
-        ("Above the middle", _signed(off[1])),
-        ("May be off, each way", _written(place.tolerance)),
+        ("Right of the middle, in points", _signed(off[0])),
+        ("Above the middle, in points", _signed(off[1])),
+        ("How far off the wood may set it", _written(place.tolerance)),
     )
     cells = "".join(f'<tr><th scope="row">{escape(name)}</th><td>{escape(value)}</td></tr>' for name, value in rows)
     over = [
@@ -79,14 +79,14 @@ def _written(points: float) -> str:
 
 
 def _signed(points: float) -> str:
-    return f"{round(points, 1) + 0.0:g} points"
+    return f"{round(points, 1) + 0.0:g}"
 
 
 WAYS: dict[str, Side] = {
     "to the left": "left",
     "to the right": "right",
-    "toward its head": "bottom",
-    "toward its foot": "top",
+    "toward the head": "bottom",
+    "toward the foot": "top",
 }
 """Ways to move what is printed, as the sheet is read, each with the side of the form that must grow for it.
 

@@ -217,13 +217,14 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
     def stack(side: tuple[float, ...]) -> str:
         return ", ".join(map(in_picas, side[:-1])) + f" and {in_picas(side[-1])}"
 
-    far = max(others, key=lambda pair: abs(pair[1] - pair[0]))
-    moved = abs(far[1] - far[0])
+    # The nearest misses are the hardest to tell from it; one of each distance.
+    by_distance = {abs(pair[1] - pair[0]): pair for pair in others}
+    misses = {moved: by_distance[moved] for moved in sorted(by_distance, key=lambda moved: abs(moved - by))[:2]}
     return Variant(
         task=f"The red line of a bookplate prints {by:g} points too far to the {way} on the sheet, as one reads "
         f"it. The guides stay. On the stone, pieces {stack(grows)} picas thick lie on the {edge} of its form, and "
         f"{stack(shrinks)} on the {way}, all of one length. Which two change places, with the quoins slack?",
-        reader=Choice(numbers.shuffled((answer((one, other)), answer(backwards[0]), answer(far)))),
+        reader=Choice(numbers.shuffled((answer((one, other)), answer(backwards[0]), *map(answer, misses.values())))),
         right=answer((one, other)),
         why="On the stone the form goes the other way than on the sheet. What comes out on one side goes in on the "
         "other, so the quoins find all as it was.",
@@ -239,8 +240,11 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
                 "That is the right distance the wrong way: now it is twice as far out. Stone and sheet are mirror "
                 "images.",
             ),
-            Misreading(
-                answer(far), f"That moves the form by {moved:g} points. Look at the difference of the two pieces."
+            *(
+                Misreading(
+                    answer(miss), f"That moves the form by {moved:g} points. Look at the difference of the two pieces."
+                )
+                for moved, miss in misses.items()
             ),
         ),
         facts={"points": by},

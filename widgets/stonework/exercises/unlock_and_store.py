@@ -10,7 +10,7 @@ from stonework.putting_away import cabinet_places
 from stonework.shop import Shop
 from stonework.units import PICA
 
-LESSON, VERSION = "07-unlock-store-put-away", 1
+LESSON, VERSION = "07-unlock-store-put-away", 2
 
 _UNLOCKING = {
     "a little at the sides, a little at the top, and round again until all are finger-tight": "",
@@ -43,7 +43,7 @@ def _how_to_unlock(numbers: Numbers, shop: Shop) -> Variant:
 
 
 _STORING = {
-    "unlocked: slid onto a galley, tied, with a slip that says what it is": "",
+    "unlocked: tied, slid onto a galley, with a slip that says what it is": "",
     "locked up in its chase, standing in a corner": "Wood shrinks as it dries, and lines drop; it swells when it is "
     "damp, and the chase bows. And the next job wants that chase.",
     "on the stone, where it is, under a cloth": "The stone is for the next form. Type left there is knocked over, or "
@@ -66,7 +66,7 @@ def _how_to_store(numbers: Numbers, shop: Shop) -> Variant:
             "What does wood do in weeks of dry and damp weather?",
             "Who else needs the chase, the wood and the stone? And who will know what it is?",
         ),
-        solution="Unlock it, slide it onto a galley, tie it round, and lay a slip with it: what, whose, and the date.",
+        solution="Unlock it, tie it round, slide it onto a galley, and lay a slip with it: what, whose, and the date.",
         misreadings=tuple(Misreading(answer, _STORING[answer]) for answer in wrong),
         facts={"weeks": weeks},
     )
@@ -114,7 +114,7 @@ def _how_much_it_grows(numbers: Numbers, shop: Shop) -> Variant:
     return Variant(
         task=f"{picas} picas of {name} lie in a gap. For each 1 % of moisture that it takes up, this wood gains at "
         f"most {coefficient} of its thickness. Damp weather comes, and it takes up {change} %. How much thicker does "
-        "the stack become, at most?",
+        "the stack become, at most? Write it to a tenth of a point.",
         reader=Length(tolerance=0.1),
         right=f"{growth:.3f} pt",
         why="A form locked on a dry day is tighter on a wet one, and looser the other way about. Try the lift again "
@@ -132,6 +132,10 @@ def _how_much_it_grows(numbers: Numbers, shop: Shop) -> Variant:
             Misreading(
                 f"{growth / PICA:.4f} pt",
                 "That takes picas for points. Turn the stack into points first: a pica is twelve.",
+            ),
+            Misreading(
+                f"{growth / thickness:.4f} pt",
+                "That is which part of its thickness it gains. Take that part of the whole stack.",
             ),
             Misreading(
                 f"{thickness + growth:.3f} pt",

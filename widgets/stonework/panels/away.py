@@ -41,6 +41,10 @@ class AwayPanel(VBox):
         away = put_away(lockup, self._shop)
         quoins = sum(count for _, count in away.quoins)
         self._said = f"{away.pieces} pieces of wood to {len(away.wood)} places, {quoins} quoins"
+        if not lockup.items:
+            self._status.value = status(f"{what}: nothing lies in it yet. Its wood is chosen in lesson 3.", REFUSED)
+            self._page.value = ""
+            return
         self._status.value = status(f"{what}: {self._said}.", REFUSED if away.homeless else "")
         self._page.value = f"{loosening_page()}{put_away_table(away)}"
 

@@ -49,6 +49,7 @@ STYLE = """<style>
 .stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
 .stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
 .stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
+.jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
 .stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
   color: #14211d; font-size: 1.1rem; }

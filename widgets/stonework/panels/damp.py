@@ -42,10 +42,13 @@ class DampPanel(LivePanel):
 def _told(before: float, after: float) -> str:
     return (
         f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now, given some "
-        "days. The two figures are for boards cut along their rings and across them: furniture isn't sorted by that."
+        "days. Wood swells more one way of its rings than the other, and nobody sorts furniture by that: so there are "
+        "two figures, the least and the most."
     )
 
 
 def _why(thickness: float, most: float) -> str:
+    if not most:
+        return f"Over {write_length(thickness)} of wood, the same air twice changes nothing."
     compared = "more than a lead" if most > 2 else "less than a lead"
     return f"Over {write_length(thickness)} of wood that is {compared} of 2 points, with no one touching the quoins."

@@ -44,7 +44,7 @@ class MovePanel(LivePanel):
         if found is None:
             raise ValueError(
                 f"No wood of this cabinet makes {write_length(by)} by exchanging a few pieces; its steps are those of "
-                "its reglet. For less, use leads, or set the guides anew."
+                "its reglet. Leads give finer ones; or the guides are set anew, if this is the first colour."
             )
         words = exchange_words(found, grows)
         self.show(words, f"<p>{escape(stacks_words(self._lockup, grows, here, there))}</p>")
