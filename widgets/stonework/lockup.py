@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any, Literal, get_args
 
 from stonework.shop import Chase, Material, Quoin
@@ -111,6 +111,52 @@ class Block:
     forms: tuple[PlacedForm, ...]
     pieces: tuple[Filling, ...]
 
+    @property
+    def content(self) -> tuple[PlacedForm | Filling, ...]:
+        """The forms, then the pieces."""
+        return (*self.forms, *self.pieces)
+
+    @property
+    def outline(self) -> PlacedForm:
+        """The least rectangle round all that is in it; ``ValueError`` if nothing is."""
+        if not self.content:
+            raise ValueError("A block of nothing has no outline; it holds one form or more.")
+        x, y = min(one.x for one in self.content), min(one.y for one in self.content)
+        right, top = max(one.x + one.width for one in self.content), max(one.y + one.height for one in self.content)
+        return PlacedForm(x, y, right - x, top - y)
+
+    @property
+    def width(self) -> float:
+        """How wide the whole block is, in points."""
+        return self.outline.width
+
+    @property
+    def height(self) -> float:
+        """How high the whole block is, in points."""
+        return self.outline.height
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """The size of every piece that came from the cabinet; leads don't."""
+        return tuple(piece.material for piece in self.pieces if piece.kind != "lead")
+
+    @property
+    def leads(self) -> tuple[Filling, ...]:
+        """Every lead and slug, each cut from a strip."""
+        return tuple(piece for piece in self.pieces if piece.kind == "lead")
+
+    def moved(self, right: float, up: float) -> Block:
+        """Return the block moved so far, in points."""
+        return Block(
+            tuple(replace(form, x=form.x + right, y=form.y + up) for form in self.forms),
+            tuple(replace(piece, x=piece.x + right, y=piece.y + up) for piece in self.pieces),
+        )
+
+
+def letter(n: int) -> str:
+    """Return what the nth piece of a block is called in pictures and lists, from 0: a to z, then aa, ab and so on."""
+    return (letter(n // 26 - 1) if n >= 26 else "") + chr(ord("a") + n % 26)
+
 
 @dataclass(frozen=True, slots=True)
 class Intent:
@@ -153,6 +199,12 @@ class Lockup:
     def wood(self) -> tuple[Item, ...]:
         """Every piece of furniture and reglet."""
         return tuple(item for item in self.items if item.kind != "quoin")
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """The size of every piece that came from the cabinet: those in the block, then those of the lockup."""
+        inside = self.block.materials if self.block else ()
+        return (*inside, *(item.material for item in self.wood))
 
     def gap(self, side: Side) -> float:
         """Return the distance from the form's edge to the chase on one side, in points."""

@@ -98,7 +98,8 @@ class Shop:
         metal = f"{sum(self.metal.values())} of metal, " if self.metal else ""
         return (
             f"{self.name}: {len(self.chases)} chases, {held['furniture']} pieces of furniture, "
-            f"{held['reglet']} of reglet, {metal}{len(self.quoins)} patterns of quoin, {len(self.bodies)} sizes of type."
+            f"{held['reglet']} of reglet, {metal}{len(self.quoins)} patterns of quoin, "
+            f"{len(self.bodies)} sizes of type."
         )
 
     def chase(self, name: str) -> Chase:
