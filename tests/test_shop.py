@@ -149,6 +149,28 @@ def test_shop_says_what_it_holds(breakwater):
         assert expected in words
 
 
+def test_metal_furniture_is_of_the_sizes_that_were_cast(breakwater):
+    # T. MacKellar, The American Printer, 1893, p. 384: 48 to 240 points long, 24 to 48 wide.
+    assert breakwater.metal and all(m.kind == "metal" for m in breakwater.metal)
+    lengths, widths = {m.length for m in breakwater.metal}, {m.thickness for m in breakwater.metal}
+    assert (min(lengths), max(lengths)) == (48, 240) and (min(widths), max(widths)) == (24, 48)
+    assert len(breakwater.metal) == len(lengths) * len(widths) and min(breakwater.metal.values()) > 0
+    assert not any(m.kind == "metal" for m in breakwater.stock)
+    assert f"{sum(breakwater.metal.values())} of metal" in str(breakwater)
+
+
+def test_the_file_says_which_of_its_metal_is_invented():
+    remarks = " ".join(line.lstrip("# ") for line in TEXT.splitlines() if line.startswith("#"))
+    assert "which lengths lie between, and all counts of it, are invented" in remarks
+
+
+def test_a_shop_file_without_metal_is_a_shop_without_metal(tmp_path):
+    path = tmp_path / "my.shop.toml"
+    path.write_text(TEXT[: TEXT.index("[metal]")] + TEXT[TEXT.index("# --- Quoins") :], encoding="utf-8")
+    shop = Shop.load(path)
+    assert shop.metal == {} and "metal" not in str(shop)
+
+
 def test_asking_for_a_name(breakwater):
     assert breakwater.chase("8 × 12") is breakwater.chases[2]
     assert breakwater.quoin("small wedge") is breakwater.quoins[1]
@@ -215,7 +237,7 @@ MISTAKES = {
     "the lengths left out": ([("lengths = [", "# [")], ["furniture.lengths is missing", "a list of lengths"]),
     "the counts left out": (
         [("[furniture.counts]", "[other.counts]")],
-        ["other isn't a key this file knows", "name, chase, furniture, reglet, quoin"],
+        ["other isn't a key this file knows", "name, chase, furniture, reglet, metal, quoin"],
     ),
     "an unknown key in a chase": (
         [("inside_width =", 'colour = "black"\ninside_width =')],
@@ -367,8 +389,12 @@ MISTAKES = {
         ["type 3.spaces", "the widest was read as 5 pt", "the em, as wide as the body's 10 pt, was expected last"],
     ),
     "two bodies of one size": (
-        [('body = "8 pt"\nspaces = ["1 pt", "1 1/2 pt", "2 pt", "2 1/2 pt", "3 pt", "4 pt", "8 pt"]',
-          'body = "6 pt"\nspaces = ["6 pt"]')],
+        [
+            (
+                'body = "8 pt"\nspaces = ["1 pt", "1 1/2 pt", "2 pt", "2 1/2 pt", "3 pt", "4 pt", "8 pt"]',
+                'body = "6 pt"\nspaces = ["6 pt"]',
+            )
+        ],
         ["type", "“6 pt” is used twice", "its own name"],
     ),
     "an unknown strip": (
@@ -426,6 +452,22 @@ MISTAKES = {
     "no furniture": (
         [(TEXT[TEXT.index("[furniture]") : TEXT.index("# --- Reglet")], "")],
         ["furniture is missing", "a table was expected"],
+    ),
+    "metal without its lengths": (
+        [(TEXT[TEXT.index('lengths = ["4 picas"') : TEXT.index("\n\n[metal.counts]")], "")],
+        ["metal.lengths is missing", "a list of lengths"],
+    ),
+    "metal without its counts": (
+        [("[metal.counts]", "[metal.widths]")],
+        ["metal.widths isn't a key", "lengths, counts"],
+    ),
+    "a count of metal too few": (
+        [("[8, 8, 8, 8, 8, 6, 6, 6]", "[8, 8, 8, 8, 8, 6, 6]")],
+        ['metal.counts."4 picas"', "[8, 8, 8, 8, 8, 6, 6] was read", "a list of 8 counts", "each of metal.lengths"],
+    ),
+    "half a piece of metal": (
+        [("[8, 8, 8, 8, 8, 6, 6, 6]", "[8, 8, 8, 8.5, 8, 6, 6, 6]")],
+        ['metal.counts."4 picas", entry 4', "8.5 was read", "a whole number of pieces"],
     ),
     "reglet without a thickness": (
         [('[reglet."6 pt"]', "[reglet]")],

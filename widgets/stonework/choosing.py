@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, count, repeat, starmap
 from operator import itemgetter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from stonework.form import Form
 from stonework.lockup import (
@@ -26,6 +26,7 @@ from stonework.lockup import (
     SIDES,
     TOLERANCE,
     UNBACKED,
+    Block,
     Intent,
     Item,
     Lockup,
@@ -149,6 +150,19 @@ def choose_lockup(
     if lockup is None:
         raise NoLockup(question)
     return lockup
+
+
+def lock_up(block: Block, chase: Chase, shop: Shop, **options: Any) -> Lockup:
+    """Choose a lockup for a block, from what its own pieces leave in the cabinet; the block lies in its chase in it.
+
+    ``options`` and what is raised are those of ``choose_lockup``.
+    """
+    left = Counter(shop.stock) - Counter(block.materials)
+    rest = {material: left[material] for material in shop.stock}  # a size that is used up is still one that it lists
+    outline = block.outline
+    form = Form(round(outline.width, 2), round(outline.height, 2))
+    lockup = choose_lockup(form, chase, replace(shop, stock=rest), **options)
+    return replace(lockup, block=block.moved(lockup.form.x - outline.x, lockup.form.y - outline.y))
 
 
 def _grid(points: float) -> int:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any, Literal, get_args
 
 from stonework.shop import Chase, Material, Quoin
@@ -111,6 +111,57 @@ class Block:
     forms: tuple[PlacedForm, ...]
     pieces: tuple[Filling, ...]
 
+    @property
+    def content(self) -> tuple[PlacedForm | Filling, ...]:
+        """The forms, then the pieces."""
+        return (*self.forms, *self.pieces)
+
+    @property
+    def outline(self) -> PlacedForm:
+        """The least rectangle round all that is in it; ``ValueError`` if nothing is."""
+        if not self.content:
+            raise ValueError("A block of nothing has no outline; it holds one form or more.")
+        return _round(self.content)
+
+    @property
+    def width(self) -> float:
+        """How wide the whole block is, in points."""
+        return self.outline.width
+
+    @property
+    def height(self) -> float:
+        """How high the whole block is, in points."""
+        return self.outline.height
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """The size of every piece that came from the cabinet; leads don't."""
+        return tuple(piece.material for piece in self.pieces if piece.kind != "lead")
+
+    @property
+    def leads(self) -> tuple[Filling, ...]:
+        """Every lead and slug, each cut from a strip."""
+        return tuple(piece for piece in self.pieces if piece.kind == "lead")
+
+    def moved(self, right: float, up: float) -> Block:
+        """Return the block moved so far, in points."""
+        return Block(
+            tuple(replace(form, x=form.x + right, y=form.y + up) for form in self.forms),
+            tuple(replace(piece, x=piece.x + right, y=piece.y + up) for piece in self.pieces),
+        )
+
+
+def _round(these: Sequence[PlacedForm | Filling]) -> PlacedForm:
+    """Return the least rectangle round rectangles."""
+    x, y = min(one.x for one in these), min(one.y for one in these)
+    right, top = max(one.x + one.width for one in these), max(one.y + one.height for one in these)
+    return PlacedForm(x, y, right - x, top - y)
+
+
+def letter(n: int) -> str:
+    """Return what the nth piece of a block is called in pictures and lists, from 0: a to z, then aa, ab and so on."""
+    return (letter(n // 26 - 1) if n >= 26 else "") + chr(ord("a") + n % 26)
+
 
 @dataclass(frozen=True, slots=True)
 class Intent:
@@ -161,10 +212,13 @@ class Lockup:
     @property
     def type_area(self) -> PlacedForm:
         """The least rectangle round all the type: the form itself, unless it was built up from smaller ones."""
-        forms = self.block.forms if self.block else (self.form,)
-        left, bottom = min(form.x for form in forms), min(form.y for form in forms)
-        right, top = max(form.x + form.width for form in forms), max(form.y + form.height for form in forms)
-        return PlacedForm(left, bottom, right - left, top - bottom)
+        return _round(self.block.forms) if self.block else self.form
+
+    @property
+    def materials(self) -> tuple[Material, ...]:
+        """The size of every piece that came from the cabinet: those in the block, then those of the lockup."""
+        inside = self.block.materials if self.block else ()
+        return (*inside, *(item.material for item in self.wood))
 
     def gap(self, side: Side) -> float:
         """Return the distance from the form's edge to the chase on one side, in points."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, TypeVar
@@ -95,7 +95,9 @@ class Placing:
 
 @dataclass(frozen=True)
 class Shop:
-    """What the shop owns, and its custom in placing forms. ``stock`` says how many there are of each ``Material``.
+    """What the shop owns, and its custom in placing forms.
+
+    ``stock`` says how many there are of each ``Material`` of wood, ``metal`` of metal furniture.
 
     ``leads`` and ``slugs`` are the strips that go between lines and ``thins`` the brass and copper that go
     between letters, each by its thickness in points, thinnest first.
@@ -110,12 +112,15 @@ class Shop:
     slugs: Sequence[float] = ()
     thins: Sequence[float] = ()
     placing: Placing = Placing()
+    metal: Mapping[Material, int] = field(default_factory=dict)
 
     def __str__(self) -> str:
         held = {kind: sum(n for m, n in self.stock.items() if m.kind == kind) for kind in ("furniture", "reglet")}
+        metal = f"{sum(self.metal.values())} of metal, " if self.metal else ""
         return (
             f"{self.name}: {len(self.chases)} chases, {held['furniture']} pieces of furniture, "
-            f"{held['reglet']} of reglet, {len(self.quoins)} patterns of quoin, {len(self.bodies)} sizes of type."
+            f"{held['reglet']} of reglet, {metal}{len(self.quoins)} patterns of quoin, "
+            f"{len(self.bodies)} sizes of type."
         )
 
     def chase(self, name: str) -> Chase:
@@ -181,19 +186,29 @@ _QUOIN_LENGTHS = ("length", "closed", "travel", "reserve", "rest", "gap", "span"
 
 
 def _read_shop(table: dict[str, Any]) -> Shop:
-    _only(table, "", ("name", "chase", "furniture", "reglet", "quoin", "type", "spacing", "placing"))
+    _only(table, "", ("name", "chase", "furniture", "reglet", "metal", "quoin", "type", "spacing", "placing"))
     chases = [_read_chase(entry, where) for where, entry in _entries(table, "chase")]
     quoins = [_read_quoin(entry, where) for where, entry in _entries(table, "quoin")]
     _no_twins("chase", [chase.name for chase in chases])
     _no_twins("quoin", [quoin.name for quoin in quoins])
-    stock = _read_furniture(_table(table, "furniture", "")) | _read_reglet(_table(table, "reglet", ""))
+    stock = _read_furniture(table, "furniture") | _read_reglet(_table(table, "reglet", ""))
+    metal = _read_furniture(table, "metal") if "metal" in table else {}  # an older shop file has none
     bodies = [_read_body(entry, where) for where, entry in _entries(table, "type")]
     _no_twins("type", [write_length(body.size) for body in bodies])
     spacing = _table(table, "spacing", "")
     _only(spacing, "spacing", _STRIPS)
     strips = {key: _thicknesses(spacing, key, "spacing") for key in _STRIPS}
     placing = _read_placing(_table(table, "placing", "")) if "placing" in table else Placing()
-    return Shop(_text(table, "name", ""), tuple(chases), stock, tuple(quoins), tuple(bodies), **strips, placing=placing)
+    return Shop(
+        _text(table, "name", ""),
+        tuple(chases),
+        stock,
+        tuple(quoins),
+        tuple(bodies),
+        **strips,
+        placing=placing,
+        metal=metal,
+    )
 
 
 def _read_chase(entry: dict[str, Any], where: str) -> Chase:
@@ -298,25 +313,26 @@ def _thicknesses(table: dict[str, Any], key: str, where: str) -> tuple[float, ..
     return found
 
 
-def _read_furniture(table: dict[str, Any]) -> dict[Material, int]:
-    _only(table, "furniture", ("lengths", "counts"))
-    lengths = _get(table, "lengths", "furniture", 'a list of lengths such as ["10 picas", "15 picas"]')
+def _read_furniture(file: dict[str, Any], kind: Literal["furniture", "metal"]) -> dict[Material, int]:
+    """Read the table of wood or metal furniture: the lengths, and for each width how many there are of each."""
+    table = _table(file, kind, "")
+    _only(table, kind, ("lengths", "counts"))
+    expected = 'a list of lengths such as ["10 picas", "15 picas"]'
+    lengths = _get(table, "lengths", kind, expected)
     if not isinstance(lengths, list) or not lengths:
-        raise ShopFileError(
-            f'furniture.lengths: {lengths!r} was read; a list of lengths such as ["10 picas", "15 picas"] was expected.'
-        )
-    columns = [_length(length, f"furniture.lengths, entry {n}") for n, length in enumerate(lengths, 1)]
+        raise ShopFileError(f"{kind}.lengths: {lengths!r} was read; {expected} was expected.")
+    columns = [_length(length, f"{kind}.lengths, entry {n}") for n, length in enumerate(lengths, 1)]
     stock: dict[Material, int] = {}
-    for width, counts in _table(table, "counts", "furniture").items():
-        where = f'furniture.counts."{width}"'
+    for width, counts in _table(table, "counts", kind).items():
+        where = f'{kind}.counts."{width}"'
         thickness = _length(width, where)
         if not isinstance(counts, list) or len(counts) != len(columns):
             raise ShopFileError(
                 f"{where}: {counts!r} was read; a list of {len(columns)} counts was expected, "
-                "one for each of furniture.lengths."
+                f"one for each of {kind}.lengths."
             )
         for n, (length, count) in enumerate(zip(columns, counts, strict=True), 1):
-            _add(stock, Material("furniture", thickness, length), count, f"{where}, entry {n}")
+            _add(stock, Material(kind, thickness, length), count, f"{where}, entry {n}")
     return stock
 
 
