@@ -812,3 +812,12 @@ def test_it_lists_no_such_length():
     stock = {Material(kind, 6.0, length): 40 for kind in ("furniture", "reglet") for length in (60.0, 240.0)}
     question = Question(Form(120, 120), Chase("any", 220.0, 220.0), small(stock))
     assert "lengths" in remedies(question)
+
+
+def test_a_form_too_small_for_its_quoins_is_to_be_built_up(breakwater):
+    with pytest.raises(NoLockup) as caught:
+        choose_lockup(Form(20 * PICA, 1 * PICA), breakwater.chase("6 × 9"), breakwater)
+    assert caught.value.reasons[0] == (
+        "A side shorter than 6 picas 6 pt hardly has room for the medium wedge quoin: build the form up to a block "
+        "first."
+    )

@@ -844,7 +844,7 @@ def _reasons(q: _Question) -> Iterator[str]:
     elif full.answer() is not None:
         lacking = _lacking(q)
         # No shop buys many pieces for one form: then rather say why no mixture it has will do.
-        odd = list(_odd_lengths(q)) if lacking.total() > _MANY else []
+        odd = [*_too_small(q), *_odd_lengths(q)] if lacking.total() > _MANY else []
         yield from odd or [f"The cabinet lacks {_and([_pieces(m, n) for m, n in sorted(lacking.items())])}."]
     else:
         yield from _obstacles(full)
@@ -893,6 +893,16 @@ def _obstacles(q: _Question) -> Iterator[str]:
         yield (
             "No mixture of the listed sizes makes up all four gaps with the form near enough to its place: "
             "allow it to stand a little further off, or change its size by a lead."
+        )
+
+
+def _too_small(q: _Question) -> Iterator[str]:
+    """Say that a form wants building up, if a side of it is hardly longer than a quoin."""
+    least = q.quoin.length + 2 * q.clear
+    if min(q.form.width, q.form.height) < least:
+        yield (
+            f"A side shorter than {write_length(least)} hardly has room for the {q.quoin.name} quoin: build the form "
+            "up to a block first."
         )
 
 

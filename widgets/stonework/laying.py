@@ -10,7 +10,21 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stonework.form import Form
-from stonework.lockup import CLEAR, SIDES, SLACK, TOLERANCE, Block, Intent, Item, Kind, Lockup, PlacedForm, Side, along_x, lay
+from stonework.lockup import (
+    CLEAR,
+    SIDES,
+    SLACK,
+    TOLERANCE,
+    Block,
+    Intent,
+    Item,
+    Kind,
+    Lockup,
+    PlacedForm,
+    Side,
+    along_x,
+    lay,
+)
 from stonework.shop import Chase, Material, Quoin, Shop
 from stonework.units import write_length
 

@@ -1,6 +1,7 @@
 """The panels of the lessons."""
 
 from stonework.panels.away import AwayPanel
+from stonework.panels.block import BlockPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.card import CardPanel
 from stonework.panels.choose import ChoosePanel
@@ -23,6 +24,7 @@ from stonework.panels.weight import WeightPanel
 
 __all__ = [
     "AwayPanel",
+    "BlockPanel",
     "CardPanel",
     "ChoosePanel",
     "DampPanel",

@@ -6,7 +6,7 @@ from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
 
-from stonework.building import NoBlock, build_block, least_side, one_below_another, side_by_side
+from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
 from stonework.lockup import TOLERANCE, Block, Intent, Lockup
@@ -20,9 +20,7 @@ _NONE, _BESIDE, _BELOW = "none", "beside the first", "below the first"
 class BlockPanel(PlanPanel):
     """Controls for one form or two; the block they make, in its chase, with no wood round it yet."""
 
-    def __init__(
-        self, shop: Shop, width: str = "20 picas", height: str = "2 picas", chase: str | None = None
-    ) -> None:
+    def __init__(self, shop: Shop, width: str = "20 picas", height: str = "2 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
         self._wish: Intent | None = None  # where a form that was opened is wanted
