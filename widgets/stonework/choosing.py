@@ -887,7 +887,7 @@ def _obstacles(q: _Question) -> Iterator[str]:
             f"{write_length(q.quoin.length)} long."
         )
         return
-    odd = list(_odd_lengths(q))
+    odd = [*_too_small(q), *_odd_lengths(q)]
     yield from odd
     if not odd:
         yield (

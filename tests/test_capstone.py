@@ -1,0 +1,171 @@
+"""The capstone without a browser: every ticket from its place to its put-away list, on one record, panel by panel."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from stonework.exercises.tickets import TICKETS, steps
+from stonework.panels import AwayPanel, BlockPanel, CardPanel, ChoosePanel, HandPanel, PlacePanel, TighteningPanel
+from stonework.putting_away import put_away
+from stonework.records import open_lockup
+from stonework.rules import judge
+from stonework.units import PICA, write_length
+from test_panels import control, page, press, said
+
+TIDE, FERRY, BLACK, RED = TICKETS
+
+
+@pytest.fixture
+def beside(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def fill_in(panel, **typed):
+    for name, value in typed.items():
+        control(panel, name.replace("_", " ")).value = value
+
+
+def place(name, shop):
+    """Place a ticket's form as its student would."""
+    ticket, panel = TICKETS[name], PlacePanel(shop)
+    if ticket.after:
+        control(panel, "Name of the lockup").value = ticket.after
+        press(panel, "Paper as for that lockup")
+    fill_in(
+        panel,
+        Chase=ticket.chase,
+        Form_width=write_length(ticket.printed.width),
+        Form_height=write_length(ticket.printed.height),
+        Sheet_width=write_length(ticket.sheet.width),
+        Sheet_height=write_length(ticket.sheet.height),
+        Margins="as I type them",
+        Left_margin=write_length(ticket.left),
+        Head_margin=write_length(ticket.head),
+    )
+    save(panel, name)
+    return panel
+
+
+def save(panel, name):
+    control(panel, "Name of the lockup").value = name
+    press(panel, "Save it")
+    assert said(panel) == f"Saved as {name}.lockup.json, beside this lesson."
+
+
+def opened(panel, name):
+    control(panel, "Name of the lockup").value = name
+    press(panel, "Open it")
+    return panel
+
+
+def undone(name, shop):
+    return [step.words for step in steps(TICKETS[name], shop) if not step.done]
+
+
+def built(name, shop):
+    panel = opened(BlockPanel(shop), name)
+    if TICKETS[name].abreast == 2:
+        fill_in(panel, Form_width="18 picas", Second_form="beside the first", Second_width="18 picas")
+        fill_in(panel, Second_height="11 picas", Gutter="6 picas")
+    save(panel, name)
+    return panel
+
+
+def chosen(name, shop, **also):
+    panel = opened(ChoosePanel(TICKETS[name].cabinet(shop)), name)
+    fill_in(panel, **also)
+    save(panel, name)
+    return panel
+
+
+def test_the_tide_card_two_abreast(breakwater, beside):
+    place(TIDE, breakwater)
+    assert undone(TIDE, breakwater) == ["1 of 2 forms lie side by side.", "No wood lies round it yet."]
+    block = built(TIDE, breakwater)
+    assert said(opened(BlockPanel(breakwater), TIDE)).startswith("Opened “tide card”.")
+    left, right = sorted(form.x for form in block.lockup.block.forms)
+    assert right - left == pytest.approx((18 + 6) * PICA)
+    assert undone(TIDE, breakwater) == ["No wood lies round it yet."]
+    chosen(TIDE, breakwater)
+    assert undone(TIDE, breakwater) == []
+    lockup = open_lockup(TIDE)
+    assert lockup.block is not None and judge(lockup, breakwater) == []
+    # The same record in the panels of the lessons before.
+    assert said(opened(TighteningPanel(breakwater), TIDE)).startswith("Opened “tide card”.")
+    assert "42 picas × 11 picas" in said(opened(CardPanel(breakwater, "24 picas", "30 picas", "10 × 15"), TIDE))
+    by_hand = opened(HandPanel(breakwater), TIDE)
+    assert by_hand.lockup.block == lockup.block and "This would hold" in said(by_hand)
+    away = put_away(lockup, breakwater)
+    assert str(away.pieces) in said(opened(AwayPanel(breakwater, "20 picas", "12 picas", "5 × 8"), TIDE))
+
+
+def test_the_bookplate_in_two_colours_its_line_built_up(breakwater, beside):
+    place(BLACK, breakwater)
+    chosen(BLACK, breakwater)
+    assert undone(BLACK, breakwater) == []
+    place(RED, breakwater)
+    panel = opened(ChoosePanel(breakwater), RED)
+    assert said(panel).startswith("A side shorter than 6 picas 6 pt hardly has room for the medium wedge quoin")
+    block = built(RED, breakwater)
+    assert block.lockup.form.height >= 78 and block.lockup.type_area.height == pytest.approx(PICA)
+    assert "make a block 12 picas wide" in said(block) and repr(block).startswith(
+        "<block: form 12 picas × 1 pica, built"
+    )
+    lockup = chosen(RED, breakwater).lockup
+    assert undone(RED, breakwater) == []
+    assert judge(lockup, breakwater) == [] and lockup.block is not None
+    black = open_lockup(BLACK)
+    assert lockup.intent.sheet.x == pytest.approx(black.intent.sheet.x, abs=0.5)
+
+
+def test_the_ferry_notice_with_what_the_others_left(breakwater, beside):
+    place(FERRY, breakwater)
+    busy = TICKETS[FERRY].cabinet(breakwater)
+    panel = opened(ChoosePanel(busy), FERRY)
+    assert said(panel).startswith("The cabinet lacks one reglet")
+    assert "It works with the small wedge quoin." in page(panel)
+    lockup = chosen(FERRY, breakwater, Quoins="small wedge").lockup
+    assert undone(FERRY, breakwater) == []
+    used = Counter(item.material for item in lockup.wood)
+    assert all(count <= busy.stock[material] for material, count in used.items())
+
+
+def test_a_form_of_another_size_is_another_job_and_drops_the_block(breakwater, beside):
+    place(RED, breakwater)
+    built(RED, breakwater)
+    panel = opened(ChoosePanel(breakwater), RED)
+    assert panel.lockup.block is not None
+    fill_in(panel, Form_height="9 picas")
+    assert panel.lockup.block is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"Form_width": "nonsense"}, "can't be read as a length"),
+        ({"Form_height": "60 picas"}, "The block reaches"),
+        ({"Second_form": "below the first", "Gutter": "minus one"}, "can't be read as a length"),
+    ],
+)
+def test_bad_input_gets_a_sentence(breakwater, typed, words):
+    panel = BlockPanel(breakwater, chase="5 × 8")
+    fill_in(panel, **typed)
+    assert words in said(panel) and panel.lockup is None and "Traceback" not in page(panel)
+    press(panel, "Save it")
+    assert said(panel) == "There is no lockup to save." and "no block" in repr(panel)
+
+
+def test_a_line_below_a_cut(breakwater):
+    panel = BlockPanel(breakwater, "12 picas", "9 picas", chase="8 × 12")
+    fill_in(panel, Second_form="below the first", Second_width="20 picas", Second_height="2 picas", Gutter="1 pica")
+    cut, line = sorted(panel.lockup.block.forms, key=lambda form: -form.y)
+    assert (cut.width, line.width) == pytest.approx((12 * PICA, 20 * PICA))
+    assert cut.y - line.y - line.height == pytest.approx(PICA)
+    assert panel.lockup.form.width >= 20 * PICA - 0.01
+
+
+def test_a_form_large_enough_is_left_as_it_is(breakwater):
+    panel = BlockPanel(breakwater, "20 picas", "12 picas", chase="5 × 8")
+    assert "needs no building up" in said(panel) and panel.lockup.block.pieces == ()
