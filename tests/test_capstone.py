@@ -110,9 +110,8 @@ def test_the_bookplate_in_two_colours_its_line_built_up(breakwater, beside):
     assert said(panel).startswith("A side shorter than 6 picas 6 pt hardly has room for the medium wedge quoin")
     block = built(RED, breakwater)
     assert block.lockup.form.height >= 78 and block.lockup.type_area.height == pytest.approx(PICA)
-    assert "make a block 12 picas wide" in said(block) and repr(block).startswith(
-        "<block: form 12 picas × 1 pica, built"
-    )
+    assert "make a block 12 picas wide" in said(opened(BlockPanel(breakwater), RED))
+    assert repr(block).startswith("<block: form 12 picas × 1 pica, built")
     lockup = chosen(RED, breakwater).lockup
     assert undone(RED, breakwater) == []
     assert judge(lockup, breakwater) == [] and lockup.block is not None

@@ -28,13 +28,15 @@ ROOT = Path(__file__).resolve().parent.parent
 SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
 MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
 TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
-BEGIN = "00-start-here"
+BEGIN, PLACE, JOB = "00-start-here", "02-place-the-form", "08-from-ticket-to-press"
 TITLES = {
     BEGIN: "Start here",
     MEASURE: "Measure the form",
     CHOOSE: "Choose furniture and reglet",
     TIGHTEN: "Tighten in order",
     LIFT: "Lift, and mend loose lines",
+    PLACE: "Place the form",
+    JOB: "From ticket to press",
 }
 TOKEN = "breakwater"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
@@ -345,3 +347,100 @@ def test_from_the_start_page_a_link_leads_to_a_lesson(visit):
     keep(page, "start")
     panel.get_by_role("link", name="1 Measure the form").click()
     expect(page.get_by_role("heading", name="Measure the form", exact=True)).to_be_visible()
+
+
+def panel_with(page: Page, button: str) -> Locator:
+    """Find the first panel that has a button of that name."""
+    return page.locator(".stonework-panel").filter(has=page.get_by_role("button", name=button, exact=True)).first
+
+
+def fill_in(panel: Locator, **typed: str) -> None:
+    """Type into boxes by their names, each ended with Enter."""
+    for name, value in typed.items():
+        box = panel.get_by_label(name.replace("_", " "), exact=True)
+        box.fill(value)
+        box.press("Enter")
+
+
+def test_a_place_is_found_for_a_sheet_and_wood_for_the_place(visit):
+    page = visit(PLACE)
+    start(page, PLACE)
+    panel = panel_with(page, "Paper as the shop has it")
+    said = panel.get_by_role("status")
+    panel.get_by_label("Margins", exact=True).select_option("as I type them")
+    fill_in(panel, Left_margin="1 pica")
+    expect(said).to_contain_text("would come down on type")
+    fill_in(panel, Left_margin="6 picas", Name_of_the_lockup="journey")
+    expect(panel.get_by_role("img")).to_have_attribute("aria-label", re.compile("margins left 6 picas, right 3 picas"))
+    panel.get_by_role("img").scroll_into_view_if_needed()
+    keep(page, "place")
+    panel.get_by_role("button", name="Save it").press("Enter")
+    expect(said).to_contain_text("Saved as journey.lockup.json")
+
+    page = visit(CHOOSE)
+    start(page, CHOOSE)
+    panel = panel_with(page, "Lay the next")
+    fill_in(panel, Name_of_the_lockup="journey")
+    panel.get_by_role("button", name="Open it").press("Enter")
+    expect(panel.get_by_text("On the sheet the margins will be left")).to_be_visible()
+    expect(panel.get_by_role("status")).to_contain_text("sound by all")
+
+
+def test_a_job_goes_from_its_ticket_to_an_empty_stone(visit):
+    page = visit(JOB)
+    start(page, JOB)
+    ticket = panel_with(page, "Look how far it is")
+    how_far = ticket.get_by_role("status")
+    expect(how_far).to_contain_text("Nothing is saved as “tide card” yet")
+
+    place = panel_with(page, "Paper as the shop has it")
+    place.get_by_label("Chase", exact=True).select_option("8 × 12")
+    fill_in(place, Sheet_width="48 picas", Sheet_height="18 picas", Form_width="42 picas", Form_height="11 picas")
+    place.get_by_label("Margins", exact=True).select_option("as I type them")
+    fill_in(place, Left_margin="3 picas", Head_margin="3 picas", Name_of_the_lockup="tide card")
+    expect(place.get_by_role("img")).to_have_attribute("aria-label", re.compile("head 3 picas, foot 4 picas"))
+    place.get_by_role("button", name="Save it").press("Enter")
+    expect(place.get_by_role("status")).to_contain_text("Saved as tide card")
+    ticket.get_by_role("button", name="Look how far it is").press("Enter")
+    expect(how_far).to_contain_text("1 of 2 forms lie side by side")
+
+    block = page.locator(".stonework-panel").filter(has=page.get_by_label("Second form", exact=True))
+    fill_in(block, Name_of_the_lockup="tide card")
+    block.get_by_role("button", name="Open it").press("Enter")
+    expect(block.get_by_role("status")).to_contain_text("needs no building up")
+    fill_in(block, Form_width="18 picas")
+    block.get_by_label("Second form", exact=True).select_option("beside the first")
+    fill_in(block, Second_width="18 picas", Second_height="11 picas", Gutter="6 picas")
+    expect(block.get_by_role("status")).to_contain_text("make a block 42 picas wide and 11 picas high")
+    block.get_by_role("img").scroll_into_view_if_needed()
+    keep(page, "block")
+    block.get_by_role("button", name="Save it").press("Enter")
+    expect(block.get_by_role("status")).to_contain_text("Saved as tide card")
+
+    choose = panel_with(page, "Lay the next")
+    fill_in(choose, Name_of_the_lockup="tide card")
+    choose.get_by_role("button", name="Open it").press("Enter")
+    expect(choose.get_by_label("Form width", exact=True)).to_have_value("42 picas")
+    expect(choose.get_by_role("status")).to_contain_text("sound by all")
+    choose.get_by_role("img").scroll_into_view_if_needed()
+    keep(page, "block-locked-up")
+    choose.get_by_role("button", name="Save it").press("Enter")
+    expect(choose.get_by_role("status")).to_contain_text("Saved as tide card")
+    ticket.get_by_role("button", name="Look how far it is").press("Enter")
+    expect(how_far).to_contain_text("ready for the press")
+    ticket.scroll_into_view_if_needed()
+    keep(page, "ticket-ready")
+
+    tighten = panel_with(page, "Play to the end")
+    fill_in(tighten, Name_of_the_lockup="tide card")
+    tighten.get_by_role("button", name="Open it").press("Enter")
+    expect(tighten.get_by_role("status")).to_contain_text("Opened “tide card”.")
+    tighten.get_by_role("button", name="Play to the end").press("Enter")
+    expect(tighten.get_by_role("status")).to_contain_text("Played to the end")
+
+    away = page.locator(".stonework-panel").filter(has=page.get_by_text("Back to the cabinet, in one walk"))
+    fill_in(away, Name_of_the_lockup="tide card")
+    away.get_by_role("button", name="Open it").press("Enter")
+    expect(away.get_by_role("status")).to_contain_text("“tide card”: ")
+    away.scroll_into_view_if_needed()
+    keep(page, "put-away")
