@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.building import build_block
+from stonework.choosing import NoLockup, choose_lockup, lock_up
 from stonework.form import Form
 from stonework.panels import AwayPanel, DampPanel
 from stonework.pressing import WOODS
@@ -33,11 +34,11 @@ def test_the_list_covers_exactly_what_was_pulled(breakwater, width, height, chas
 
 def test_one_walk_passes_every_place_once(breakwater):
     places = cabinet_places(breakwater)
-    assert {place.material for place in places} == set(breakwater.stock) and len(places) == len(breakwater.stock)
-    assert [place.kind for place in places] == sorted(place.kind for place in places)
-    walked = [(place.kind, place.row, place.place) for place in places]
+    assert Counter(place.material for place in places) == Counter((*breakwater.stock, *breakwater.metal))
+    kinds = ["furniture", "reglet", "metal"]
+    walked = [(kinds.index(place.kind), place.row, place.place) for place in places]
     assert walked == sorted(walked) and len(set(walked)) == len(walked)
-    sizes = [(place.kind, place.material.thickness, place.material.length) for place in places]
+    sizes = [(kinds.index(place.kind), place.material.thickness, place.material.length) for place in places]
     assert sizes == sorted(sizes)
 
 
@@ -54,6 +55,20 @@ def test_what_the_cabinet_has_no_place_for_is_said(breakwater, sound):
     assert away.wood == () and away.pieces == len(sound.wood)
     assert Counter(dict(away.homeless)) == Counter(item.material for item in sound.wood)
     assert away.quoins == (("not this shop's", 2),)
+
+
+def test_what_lies_in_a_block_goes_back_too(breakwater):
+    block = build_block(Form(9 * PICA + 4, 2 * PICA), breakwater, least=(78, 78))
+    lockup = lock_up(block, breakwater.chase("5 × 8"), breakwater)
+    away = put_away(lockup, breakwater)
+    assert [(place.kind, count) for place, count in away.metal] == []
+    assert away.leads == ((12.0, 1),) and away.pieces == len(lockup.wood) + 2
+    line = lock_up(build_block(Form(240, 24), breakwater, least=(78, 78)), breakwater.chase("5 × 8"), breakwater)
+    away = put_away(line, breakwater)
+    assert [(place.row, place.place, count) for place, count in away.metal] == [(1, 8, 1), (2, 8, 1)]
+    assert away.pieces == len(line.wood) and away.leads == ()
+    lacking = put_away(line, replace(breakwater, metal={}))
+    assert Counter(dict(lacking.homeless)) == Counter(line.block.materials) and lacking.pieces == len(line.wood)
 
 
 def test_unlocking_is_the_other_way_about():

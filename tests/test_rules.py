@@ -10,13 +10,14 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import pytest
 import shapely
 from conftest import sound_lockup
 from hypothesis import given
 from hypothesis import strategies as st
-from stonework.lockup import KINDS, SIDES, Intent, Item, Kind, Lockup, PlacedForm, Side, lay
+from stonework.lockup import KINDS, SIDES, Block, Filling, Intent, Item, Kind, Lockup, PlacedForm, Side, lay
 from stonework.rules import Finding, judge, rule_names, rules
 from stonework.rules import sound as is_sound
 from stonework.shop import Chase, Material, Quoin, Shop
@@ -727,6 +728,181 @@ def test_a_quoin_bears_on_wood_for_all_its_length(sound, small_shop, side, order
     quoin = sound.seen_from(side, sound.quoins(side)[0])
     lockup = changed(sound, side, order, low=quoin.low + 24, length=quoin.high - quoin.low - 24)
     assert rules_found(lockup, small_shop) != set()
+
+
+# --- blocks -----------------------------------------------------------------------------------------------
+
+
+def sound_block() -> Block:
+    """Return a block for the sound lockup's form: two forms with metal between, wood below, a slug and metal above."""
+    return Block(
+        (PlacedForm(60.0, 72.0, 60.0, 72.0), PlacedForm(144.0, 72.0, 60.0, 72.0)),
+        (
+            Filling("furniture", 24.0, 136.0, 64.0, 48.0, 136.0, 24.0),
+            Filling("metal", 24.0, 72.0, 120.0, 72.0, 24.0, 72.0),
+            Filling("lead", 6.0, 144.0, 60.0, 144.0, 144.0, 6.0),
+            Filling("metal", 18.0, 72.0, 60.0, 150.0, 72.0, 18.0),
+            Filling("metal", 18.0, 72.0, 132.0, 150.0, 72.0, 18.0),
+        ),
+    )
+
+
+def piece(block: Block, n: int, **changes) -> Block:
+    return replace(block, pieces=tuple(replace(p, **changes) if i == n else p for i, p in enumerate(block.pieces)))
+
+
+def form(block: Block, n: int, **changes) -> Block:
+    return replace(block, forms=tuple(replace(f, **changes) if i == n else f for i, f in enumerate(block.forms)))
+
+
+def wood(block: Block, length: float, low: float) -> Block:
+    """Return the block with wood of another length below, its end so far from the block's."""
+    return piece(block, 0, length=length, width=length, x=60.0 + low)
+
+
+def over_a_hollow(block: Block, *cuts: float) -> Block:
+    """Return the block with wood for its gutter, 3 short at each end, and its slug cut at these places."""
+    block = piece(block, 1, kind="furniture", length=66.0, y=75.0, height=66.0)
+    slug, ends = block.pieces[2], (0.0, *cuts, 144.0)
+    parts = (replace(slug, length=b - a, width=b - a, x=60.0 + a) for a, b in pairwise(ends))
+    return replace(block, pieces=(*block.pieces[:2], *block.pieces[3:], *parts))
+
+
+def with_block(lockup: Lockup, shop: Shop, block: Block) -> tuple[Lockup, Shop]:
+    """Return the lockup with the block for its form, and the shop with all that lies in both."""
+    used = Counter(block.materials)
+    metal = {m: n for m, n in used.items() if m.kind == "metal"}
+    stock = Counter(item.material for item in lockup.wood) + Counter({m: n for m, n in used.items() if m not in metal})
+    return replace(lockup, block=block), replace(shop, stock=stock, metal=metal, slugs=(6.0,))
+
+
+def in_block(lockup: Lockup, shop: Shop, block: Block) -> set[str]:
+    return {finding.rule for finding in judge(*with_block(lockup, shop, block))}
+
+
+def test_the_sound_block_has_no_finding_at_all(sound, small_shop):
+    assert sound_block().outline == sound.form
+    assert judge(*with_block(sound, small_shop, sound_block())) == []
+    assert judge(*with_block(sound, small_shop, over_a_hollow(sound_block()))) == []
+
+
+# What is done to the sound block, the one rule that finds it, and what it names and says.
+BLOCK_BREAKS = {
+    "two slugs in one place": (
+        lambda b: replace(b, pieces=(*b.pieces, replace(b.pieces[2]))),
+        "one place, one piece", "c of the block, lead 6 pt × 12 picas and f of the block", "6 pt",
+    ),
+    "a slug too long": (
+        lambda b: piece(b, 2, length=150, width=150), "one place, one piece", "c of the block, lead", "6 pt beyond",
+    ),
+    "wood too short": (lambda b: wood(b, 130, 7), "backed to its ends", "bottom side of form 1", "7 pt"),
+    "a slug in pieces, one of them over a hollow": (
+        lambda b: over_a_hollow(b, 60, 84), "no gap from form to chase", "bottom face of f", "Nothing touches it",
+    ),
+    "a slug cut beside a hollow": (
+        lambda b: over_a_hollow(b, 50, 84), "no gap from form to chase", "bottom face of f", "would tilt",
+    ),
+    "wood wedged in": (lambda b: wood(b, 142, 1), "free ends", "ends of a of the block", "only 2 pt"),
+    "a piece not of its size": (lambda b: piece(b, 1, length=70), "true to size", "b of the block, metal", "its size"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BLOCK_BREAKS)
+def test_one_thing_wrong_in_a_block_is_the_one_thing_found(sound, small_shop, name):
+    change, rule, where, why = BLOCK_BREAKS[name]
+    findings = judge(*with_block(sound, small_shop, change(sound_block())))
+    assert {finding.rule for finding in findings} == {rule}
+    assert all(finding.severity == "fault" for finding in findings)
+    assert where in findings[0].where and why in findings[0].why
+    for finding in findings:
+        assert finding.why.endswith(".") and finding.cure.endswith(".") and not COMPUTED_LIMITS.search(finding.why)
+
+
+def test_the_cabinet_holds_what_block_and_lockup_take_together(sound, small_shop):
+    lockup, shop = with_block(sound, small_shop, piece(wood(sound_block(), 144, 0), 0, thickness=24))
+    # The sound lockup has a piece of 24 × 144 on top, and the block now one more.
+    size = Material("furniture", 24.0, 144.0)
+    assert shop.stock[size] == 2 and "what the cabinet holds" not in {f.rule for f in judge(lockup, shop)}
+    scarce = replace(shop, stock={**shop.stock, size: 1})
+    (found,) = [f for f in judge(lockup, scarce) if f.rule == "what the cabinet holds"]
+    assert (
+        found.where == "furniture 2 picas × 12 picas"
+        and found.why == "The lockup takes 2 of these; the cabinet holds 1."
+    )
+
+
+def test_metal_is_counted_and_leads_must_be_of_the_shops_own_thickness(sound, small_shop):
+    lockup, shop = with_block(sound, small_shop, sound_block())
+    for other, where in (
+        (replace(shop, metal={**shop.metal, Material("metal", 18.0, 72.0): 1}), "metal 1 pica 6 pt × 6 picas"),
+        (replace(shop, metal={}), "metal"),
+        (replace(shop, slugs=()), "c of the block, lead"),
+        (replace(shop, slugs=(6.02,)), "c of the block, lead"),
+    ):
+        findings = judge(lockup, other)
+        assert {f.rule for f in findings} == {"what the cabinet holds"} and where in findings[0].where
+    assert judge(lockup, replace(shop, slugs=(), leads=(6.001,))) == []
+
+
+def test_a_block_smaller_than_its_outline_is_found(sound, small_shop):
+    block = piece(piece(sound_block(), 3, thickness=17, height=17), 4, thickness=17, height=17)
+    findings = judge(*with_block(sound, small_shop, block))
+    assert {f.rule for f in findings} == {"true to size", "no gap from form to chase"}
+    assert "1 pt inside its edge" in " ".join(f.why for f in findings)
+    assert "true to size" in {f.rule for f in judge(*with_block(sound, small_shop, Block((), ())))}
+
+
+@pytest.mark.parametrize(("over", "found"), [(-0.04, False), (0.04, False), (0.06, True), (9.0, True)])
+def test_how_far_things_in_a_block_may_lie_over_each_other(sound, small_shop, over, found):
+    # A form that reaches over the gutter no longer ends where the gutter begins: more than one rule sees that.
+    assert ("one place, one piece" in in_block(sound, small_shop, form(sound_block(), 0, width=60 + over))) == found
+    longer = piece(sound_block(), 2, length=144 + over, width=144 + over)
+    assert in_block(sound, small_shop, longer) == ({"one place, one piece"} if found else set())
+
+
+@pytest.mark.parametrize(("bare", "found"), [(4.0, False), (6.04, False), (6.06, True)])
+def test_how_much_of_a_form_in_a_block_may_be_bare(sound, small_shop, bare, found):
+    block = wood(sound_block(), 144 - 2 * bare, bare)
+    assert in_block(sound, small_shop, block) == ({"backed to its ends"} if found else set())
+
+
+@pytest.mark.parametrize(("room", "found"), [(0.0, True), (2.94, True), (2.96, False), (3.0, False), (6.0, False)])
+@pytest.mark.parametrize("share", [0.0, 0.5, 1.0])
+def test_how_much_room_wood_in_a_block_needs_at_its_ends(sound, small_shop, room, found, share):
+    block = wood(sound_block(), 144 - room, share * room)
+    assert in_block(sound, small_shop, block) == ({"free ends"} if found else set())
+
+
+@pytest.mark.parametrize("room", [0.0, 2.0, 3.0])
+def test_a_wooden_gutter_is_wood_in_a_block_too(sound, small_shop, room):
+    block = piece(sound_block(), 1, kind="furniture", length=72 - room, height=72 - room, y=72 + room / 2)
+    assert in_block(sound, small_shop, block) == ({"free ends"} if room < 3 else set())
+
+
+@pytest.mark.parametrize(("cut", "found"), [(35.0, False), (36.08, False), (36.12, True), (50.0, True)])
+def test_a_piece_must_be_pressed_on_both_sides_of_its_middle(sound, small_shop, cut, found):
+    # The hollow is from 60 to 84. The part of the slug from the cut to 84 is pressed up to 60: is that past its middle?
+    expected = {"no gap from form to chase"} if found else set()
+    assert in_block(sound, small_shop, over_a_hollow(sound_block(), cut, 84)) == expected
+
+
+def test_a_square_piece_may_be_pressed_either_way(sound, small_shop):
+    # Three squares of 24 for the gutter: they stand on each other, and between the forms.
+    block = sound_block()
+    squares = tuple(Filling("metal", 24.0, 24.0, 120.0, 72.0 + 24 * n, 24.0, 24.0) for n in range(3))
+    squared = replace(block, pieces=(block.pieces[0], *squares, *block.pieces[2:]))
+    assert in_block(sound, small_shop, squared) == set()
+    # With one left out its neighbours still stand between the forms, which now are bare there.
+    less = replace(squared, pieces=tuple(p for p in squared.pieces if p is not squares[1]))
+    assert in_block(sound, small_shop, less) == {"backed to its ends"}
+
+
+def test_metal_may_touch_type_inside_a_block_only(sound, small_shop):
+    # The block has metal against type, and is sound; its edge against the iron or a quoin is not.
+    lockup, shop = with_block(sound, small_shop, sound_block())
+    assert judge(lockup, shop) == []
+    moved = changed(lockup, "top", 3, near=0)
+    assert "metal against metal" in {f.rule for f in judge(moved, shop)}
 
 
 # --- mirrors ----------------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ They also differ by so little that the middle of whatever lies across both ends 
 is more than ``BEYOND`` thicker than half of what the block lacks that way.
 
 Where wood stops short it leaves a hollow under what lies across its end. A joined row would have pieces that nothing
-presses there; so along a side with hollows no layer is in more than one piece.
+presses there; so along a side with hollows, and along the side across from it, no layer is in more than one piece.
 
 The best has the fewest pieces; then it makes the smallest block; then its pairs differ least, in all.
 
@@ -83,8 +83,9 @@ def side_by_side(forms: Sequence[Form | Block], shop: Shop, gutter: float) -> Bl
     """Make forms, from left to right, into one block with gutters of just that many points between them.
 
     Those less high are made up at foot and head to the highest, or all to the next height that can be made with the
-    fewest pieces: a pair of bands each. The gutters run through the whole height. Forms and blocks may be mixed, and
-    what is made may be built up in turn. The lower left corner is 0, 0.
+    fewest pieces, up to ``BEYOND`` more: a pair of bands each. The gutters run through the whole height, and are bands
+    too; if there is wood in any of the pairs, no gutter's layer is in more than one piece. Forms and blocks may be
+    mixed, and what is made may be built up in turn. The lower left corner is 0, 0.
 
     The best has the fewest pieces, then the least height, then the pairs that differ least. Raises ``NoBlock``, which
     names the nearest gutter that can be made, and ``ValueError`` for no forms or a gutter that isn't a length.

@@ -1,8 +1,8 @@
 """Putting away: where every piece of a lockup goes back to, in one walk along the cabinet.
 
 The cabinet is taken to stand as the shop file lists it: furniture first, a row for each thickness and in it a
-place for each length, then reglet in the same way, then the quoins' drawer. No stick is left on the stone, and all
-goes back the same day (T. MacKellar, *The American Printer*, 1893, p. 233).
+place for each length, then reglet and metal in the same way, then the rack of leads and slugs, and the quoins' drawer.
+No stick is left on the stone, and all goes back the same day (T. MacKellar, *The American Printer*, 1893, p. 233).
 """
 
 from __future__ import annotations
@@ -11,16 +11,16 @@ from collections import Counter
 from dataclasses import dataclass
 
 from stonework.lockup import Lockup, pattern_of
-from stonework.shop import Material, Shop, WoodKind
+from stonework.shop import Material, MaterialKind, Shop
 
-_KINDS: tuple[WoodKind, ...] = ("furniture", "reglet")
+_KINDS: tuple[MaterialKind, ...] = ("furniture", "reglet", "metal")
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One place of the cabinet: a kind of wood, its row and its place in the row, both counted from 1."""
+    """One place of the cabinet: a kind of wood or metal, its row and its place in the row, both counted from 1."""
 
-    kind: WoodKind
+    kind: MaterialKind
     row: int
     place: int
     material: Material
@@ -30,24 +30,28 @@ class Place:
 class PutAway:
     """What goes back: pieces of wood with their places in the order of one walk, then quoins by pattern.
 
-    ``homeless`` are sizes that this cabinet has no place for.
+    ``homeless`` are sizes that this cabinet has no place for. ``metal`` goes back as the wood does, after it, and
+    ``leads`` to their rack: leads and slugs by their thickness in points.
     """
 
     wood: tuple[tuple[Place, int], ...]
     quoins: tuple[tuple[str, int], ...]
     homeless: tuple[tuple[Material, int], ...]
+    metal: tuple[tuple[Place, int], ...] = ()
+    leads: tuple[tuple[float, int], ...] = ()
 
     @property
     def pieces(self) -> int:
         """How many pieces of wood go back, those without a place among them."""
-        return sum(count for _, count in (*self.wood, *self.homeless))
+        homeless = sum(count for material, count in self.homeless if material.kind != "metal")
+        return homeless + sum(count for _, count in self.wood)
 
 
 def cabinet_places(shop: Shop) -> tuple[Place, ...]:
     """Return every place of the cabinet in the order that one walks past them."""
     places: list[Place] = []
     for kind in _KINDS:
-        sizes = [material for material in shop.stock if material.kind == kind]
+        sizes = [material for material in (*shop.stock, *shop.metal) if material.kind == kind]
         for row, thickness in enumerate(sorted({m.thickness for m in sizes}), 1):
             lengths = sorted(m.length for m in sizes if m.thickness == thickness)
             places += [
@@ -58,14 +62,18 @@ def cabinet_places(shop: Shop) -> tuple[Place, ...]:
 
 def put_away(lockup: Lockup, shop: Shop) -> PutAway:
     """Return where every piece of a lockup goes back to."""
-    left = Counter(item.material for item in lockup.wood)
-    wood = tuple((place, left.pop(place.material)) for place in cabinet_places(shop) if place.material in left)
+    left = Counter(lockup.materials)
+    going = tuple((place, left.pop(place.material)) for place in cabinet_places(shop) if place.material in left)
     patterns: Counter[str] = Counter()
     for item in lockup.items:
         if item.kind == "quoin":
             pattern = pattern_of(item, shop.quoins)
             patterns[pattern.name if pattern else "not this shop's"] += 1
-    return PutAway(wood, tuple(patterns.items()), tuple(sorted(left.items())))
+    wood = tuple((place, count) for place, count in going if place.kind != "metal")
+    metal = tuple((place, count) for place, count in going if place.kind == "metal")
+    leads = Counter(lead.thickness for lead in lockup.block.leads) if lockup.block else Counter()
+    homeless = tuple(sorted(left.items()))
+    return PutAway(wood, tuple(patterns.items()), homeless, metal, tuple(sorted(leads.items())))
 
 
 LOOSENING = (

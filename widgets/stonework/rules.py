@@ -25,12 +25,15 @@ from stonework.lockup import (
     TOLERANCE,
     UNBACKED,
     Extent,
+    Filling,
     Intent,
     Item,
     Lockup,
+    PlacedForm,
     Rectangle,
     Side,
     along_x,
+    letter,
     opposite,
     pattern_of,
 )
@@ -97,6 +100,31 @@ class _Scene:
             return []
         edge = max(extent.far for _, extent in row)
         return [(item, extent) for item, extent in self.seen(side) if extent.near < edge - SLACK]
+
+    @property
+    def inside(self) -> tuple[PlacedForm | Filling, ...]:
+        """What is in the block, if the form is one."""
+        return self.lockup.block.content if self.lockup.block else ()
+
+    def named(self, one: PlacedForm | Filling) -> str:
+        """Name a form or a piece of the block, the pieces by their letters in the picture."""
+        if isinstance(one, PlacedForm):
+            number = next(n for n, form in enumerate(self.lockup.block.forms, 1) if form is one)
+            return f"form {number} of the block"
+        n = next(n for n, piece in enumerate(self.lockup.block.pieces) if piece is one)
+        return f"{letter(n)} of the block, {one.kind} {write_length(one.thickness)} × {write_length(one.length)}"
+
+    def faces(self, one: PlacedForm | Filling, side: Side) -> tuple[float, list[Extent]]:
+        """Return how long one side of what is in the block is, and what it presses on there, from its low end on.
+
+        Where it lies at the block's outline it presses on the wood outside, which the rules for forms look after.
+        """
+        extents = {id(other): _turned_to(side, one, other) for other in (*self.inside, self.lockup.form)}
+        outline, own = extents.pop(id(self.lockup.form)), extents.pop(id(one))
+        size = own.high - own.low
+        if outline.far <= SLACK:
+            return size, [Extent(0.0, size, 0.0, 1.0)]
+        return size, [e for e in extents.values() if abs(e.near) <= SLACK and min(e.high, size) - max(e.low, 0) > SLACK]
 
 
 class Rule(NamedTuple):
@@ -186,8 +214,24 @@ def _inside(scene: _Scene) -> Iterator[_Remark]:
             )
 
 
-@_rule("one place, one piece", "fault", "no two things lie over each other", COMMON)
+@_rule("one place, one piece", "fault", "no two things lie over each other, nor over the edge of their block", COMMON)
 def _apart(scene: _Scene) -> Iterator[_Remark]:
+    for one, other in combinations(scene.inside, 2):
+        across, up = _overlaps(one, other)
+        if min(across, up) > SLACK:
+            yield _Remark(
+                f"{scene.named(one)} and {scene.named(other)}",
+                f"They lie over each other by {_written(min(across, up))}.",
+                "Move or shorten one of them.",
+            )
+    for one in scene.inside:
+        over = max(_beyond(one, scene.lockup.form))
+        if over > SLACK:
+            yield _Remark(
+                scene.named(one),
+                f"It reaches {_written(over)} beyond the edge of the block, where the wood of the lockup lies.",
+                "Move or shorten it, or reckon the block larger.",
+            )
     for one, other in combinations((scene.lockup.form, *scene.lockup.items), 2):
         across, up = _overlaps(one, other)
         if min(across, up) > SLACK:
@@ -202,7 +246,7 @@ def _apart(scene: _Scene) -> Iterator[_Remark]:
 @_rule(
     "backed to its ends",
     "fault",
-    "wood backs every side of the form to within 6 points of its ends",
+    "wood backs every side of the form to within 6 points of its ends; in a block, whatever lies there does",
     "Vaughn p. 33: the pressure squarely on the type",
 )
 def _backed(scene: _Scene) -> Iterator[_Remark]:
@@ -223,6 +267,17 @@ def _backed(scene: _Scene) -> Iterator[_Remark]:
                 f"Use a piece nearly as long as the form there, or longer: at most {_written(UNBACKED)} may stay bare "
                 "at each end.",
             )
+
+    for form in scene.lockup.block.forms if scene.lockup.block else ():
+        for side in SIDES:
+            length, backing = scene.faces(form, side)
+            bare = _bare_stretch(backing, 0.0, length)
+            if bare > UNBACKED + SLACK:
+                yield _Remark(
+                    f"{side} side of {scene.named(form)}",
+                    f"{_written(bare)} of it has nothing behind it, so the type there can slip or bow out.",
+                    f"Lay metal or wood there: at most {_written(UNBACKED)} may stay bare.",
+                )
 
 
 @_rule("no gap from form to chase", "fault", "on every side the pressure can pass from the form to the iron", COMMON)
@@ -257,9 +312,39 @@ def _path(scene: _Scene) -> Iterator[_Remark]:
                 f"The whole gap of {_written(gap)} is empty: nothing holds the form there.",
                 "Fill it with wood, and with quoins if this is to be a quoin side.",
             )
+    yield from _pressed(scene)
 
 
-@_rule("metal against metal", "fault", "wood stands between form, quoins and chase", COMMON)
+def _pressed(scene: _Scene) -> Iterator[_Remark]:
+    """Look in the block for pieces that nothing presses, or that would tilt over a hollow."""
+    for piece in scene.lockup.block.pieces if scene.lockup.block else ():
+        ways: list[_Remark | None] = []
+        for sides in _faces_of(piece):
+            found = None
+            for side in sides:
+                length, touching = scene.faces(piece, side)
+                low, high = min((e.low for e in touching), default=length), max((e.high for e in touching), default=0)
+                if not touching:
+                    why = "Nothing touches it there, so the pressure stops and the piece lies loose."
+                    found = _Remark(f"{side} face of {scene.named(piece)}", why, "Close the hole, or take it out.")
+                elif not low - SLACK <= length / 2 <= high + SLACK:
+                    why = "What presses it there lies all on one side of its middle, so it would tilt."
+                    cure = "Move it, or use one piece that lies across the hollow."
+                    found = _Remark(f"{side} face of {scene.named(piece)}", why, cure)
+            ways.append(found)
+        if all(ways):  # a square piece may be pressed either way
+            yield ways[0]
+
+
+# Inside a block this rule changes: metal furniture and leads may touch the type there. They are cast to the same points
+# and lie flush with it, nothing wedges against them, and wood still stands all round the block. So the block's outline
+# stands here for the form, and what is inside it isn't asked.
+@_rule(
+    "metal against metal",
+    "fault",
+    "wood stands between form, quoins and chase; only inside a block may metal lie against type",
+    COMMON,
+)
 def _metal(scene: _Scene) -> Iterator[_Remark]:
     why = "Metal slips on metal and bruises it; wood grips and gives a little."
     cure = "Put reglet or furniture between them."
@@ -302,6 +387,19 @@ def _free_ends(scene: _Scene) -> Iterator[_Remark]:
                         f"Leave {_written(CLEAR)} or more: use a shorter piece, or let it run on past its other end.",
                         (item,),
                     )
+
+    for piece in scene.lockup.block.pieces if scene.lockup.block else ():
+        if piece.kind not in ("furniture", "reglet"):
+            continue
+        ends: tuple[Side, Side] = ("left", "right") if piece.width >= piece.height else ("bottom", "top")
+        room = sum(_room_before(scene, piece, side) for side in ends)
+        if room < CLEAR - SLACK:
+            left = f"only {_written(room)} is left" if room > SLACK else "no room is left"
+            yield _Remark(
+                f"ends of {scene.named(piece)}",
+                f"It lies between what it might wedge apart, and {left}: it would take the squeeze from the type.",
+                f"Leave {_written(CLEAR)} or more, both ends together: use a shorter piece.",
+            )
 
 
 @_rule("quoins on two sides that meet", "fault", "the quoins push the form into a solid corner", BOTH_WAYS)
@@ -419,12 +517,20 @@ def _room(scene: _Scene) -> Iterator[_Remark]:
 @_rule("what the cabinet holds", "fault", "the cabinet has every piece", COMMON)
 def _cabinet(scene: _Scene) -> Iterator[_Remark]:
     there = _stock(scene.shop)
-    for material, used in Counter(_rounded(item.material) for item in scene.lockup.wood).items():
+    for material, used in Counter(map(_rounded, scene.lockup.materials)).items():
         if used > there[material]:
             yield _Remark(
                 _size(material),
                 f"The lockup takes {used} of these; the cabinet holds {there[material]}.",
                 "Make up the same thickness from other pieces.",
+            )
+    strips = {round(thickness, 2) for thickness in (*scene.shop.leads, *scene.shop.slugs)}
+    for lead in scene.lockup.block.leads if scene.lockup.block else ():
+        if round(lead.thickness, 2) not in strips:
+            yield _Remark(
+                scene.named(lead),
+                f"The shop has no leads or slugs {write_length(lead.thickness)} thick.",
+                "Make up the same thickness from those that it has.",
             )
 
 
@@ -455,6 +561,22 @@ def _true(scene: _Scene) -> Iterator[_Remark]:
                 f"It takes up {_written(item.width)} × {_written(item.height)}, which isn't its size.",
                 "Measure the piece again and write down what it is.",
                 (item,),
+            )
+    if block := scene.lockup.block:
+        for piece in block.pieces:
+            written, drawn = sorted((piece.thickness, piece.length)), sorted((piece.width, piece.height))
+            if any(abs(one - other) > SLACK for one, other in zip(written, drawn, strict=True)):
+                yield _Remark(
+                    scene.named(piece),
+                    f"It takes up {_written(piece.width)} × {_written(piece.height)}, which isn't its size.",
+                    "Measure the piece again and write down what it is.",
+                )
+        empty = -min(_beyond(block.outline, scene.lockup.form)) if block.content else scene.lockup.form.width
+        if empty > SLACK:
+            yield _Remark(
+                "the block",
+                f"What is in it ends {_written(empty)} inside its edge.",
+                "Measure the block again, and reckon the lockup for the size that it has.",
             )
 
 
@@ -522,7 +644,7 @@ def _touching(scene: _Scene) -> Iterator[_Remark]:
 
 @_rule("fewest pieces", "caution", "no side could be filled with fewer pieces", FEWEST)
 def _fewest(scene: _Scene) -> Iterator[_Remark]:
-    used = Counter(_rounded(item.material) for item in scene.lockup.wood)
+    used = Counter(map(_rounded, scene.lockup.materials))
     for side in SIDES:
         items = scene.seen(side)
         lengths = [item.length for item, _ in items if item.kind != "quoin"]
@@ -534,6 +656,8 @@ def _fewest(scene: _Scene) -> Iterator[_Remark]:
         spare = _stock(scene.shop) - used + Counter(_rounded(item.material) for item in inner)
         thicknesses: Counter[int] = Counter()
         for material, count in spare.items():
+            if material.kind == "metal":
+                continue  # that lies inside blocks only
             if min(lengths) - SLACK <= material.length <= max(lengths) + SLACK if lengths else False:
                 thicknesses[round(material.thickness * 100)] += min(count, MOST_OF_ONE_SIZE)
         better = fewest_pieces(sum(round(item.thickness * 100) for item in inner), thicknesses) if inner else None
@@ -554,6 +678,44 @@ def _overlaps(one: Rectangle, other: Rectangle) -> tuple[float, float]:
         min(one.x + one.width, other.x + other.width) - max(one.x, other.x),
         min(one.y + one.height, other.y + other.height) - max(one.y, other.y),
     )
+
+
+def _beyond(one: Rectangle | Filling, outline: Rectangle) -> tuple[float, float, float, float]:
+    """Return how far a rectangle reaches beyond an outline at left, foot, right and head; less than 0 if short."""
+    return (
+        outline.x - one.x,
+        outline.y - one.y,
+        one.x + one.width - outline.x - outline.width,
+        one.y + one.height - outline.y - outline.height,
+    )
+
+
+def _turned_to(side: Side, one: PlacedForm | Filling, other: PlacedForm | Filling) -> Extent:
+    """Return where another rectangle lies as one looks out of one side of a rectangle; ``near`` and ``far`` outward."""
+    if along_x(side):
+        low, high = other.x - one.x, other.x + other.width - one.x
+    else:
+        low, high = other.y - one.y, other.y + other.height - one.y
+    left, foot, right, head = _beyond(other, one)
+    far = {"left": left, "bottom": foot, "right": right, "top": head}[side]
+    return Extent(low, high, far - (other.height if along_x(side) else other.width), far)
+
+
+def _faces_of(piece: Filling) -> list[tuple[Side, Side]]:
+    """Return the two long faces of a piece; a square one has two such pairs."""
+    up: tuple[Side, Side] = ("bottom", "top")
+    across: tuple[Side, Side] = ("left", "right")
+    if abs(piece.width - piece.height) <= SLACK:
+        return [up, across]
+    return [up] if piece.width > piece.height else [across]
+
+
+def _room_before(scene: _Scene, piece: Filling, side: Side) -> float:
+    """Return how far one end of a piece is from the next thing in its block, or from the block's edge."""
+    there = [_turned_to(side, piece, other) for other in scene.inside if other is not piece]
+    size = piece.width if along_x(side) else piece.height
+    before = [e.near for e in there if e.near > -SLACK and min(e.high, size) - max(e.low, 0.0) > SLACK]
+    return max(0.0, min([*before, _turned_to(side, piece, scene.lockup.form).far]))
 
 
 def _shared(one: Extent, other: Extent) -> float:
@@ -581,7 +743,7 @@ def _rounded(material: Material) -> Material:
 
 def _stock(shop: Shop) -> Counter[Material]:
     there: Counter[Material] = Counter()
-    for material, count in shop.stock.items():
+    for material, count in (*shop.stock.items(), *shop.metal.items()):
         there[_rounded(material)] += count
     return there
 

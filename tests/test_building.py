@@ -1,0 +1,358 @@
+"""The block builder: rows of metal by a published table, the best block by CP-SAT, and every block by the judge.
+
+Lengths are points unless a name says picas.
+"""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+import shapely
+from block_model import best_block, best_row
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from stonework.building import APART, NoBlock, build_block, least_side, one_below_another, side_by_side
+from stonework.choosing import NoLockup, lock_up
+from stonework.form import Form
+from stonework.lockup import CLEAR, SLACK, UNBACKED, Block, Lockup
+from stonework.putting_away import put_away
+from stonework.rules import judge
+from stonework.shop import Material, Shop
+
+PICA = 12.0
+
+
+def of_metal(*sizes: tuple[float, float], count: int = 12) -> dict[Material, int]:
+    """Return so many of each metal piece, thickness and length in picas."""
+    return {Material("metal", thickness * PICA, length * PICA): count for thickness, length in sizes}
+
+
+def bare(**parts) -> Shop:
+    return Shop("bare", (), parts.pop("stock", {}), (), **parts)
+
+
+# --- a published table ------------------------------------------------------------------------------------
+
+# J. Southward, Dictionary of Typography (1870s), “Combination leads, clumps, and metal furniture”: lengths of 4, 7, 9,
+# 13, 15 and 20 ems, and how the others up to 29 are made up from them.
+SOUTHWARD = {
+    8: (4, 4), 11: (7, 4), 12: (4, 4, 4), 14: (7, 7), 16: (9, 7), 17: (13, 4), 18: (9, 9), 19: (15, 4), 21: (7, 7, 7),
+    22: (15, 7), 23: (15, 4, 4), 24: (20, 4), 25: (9, 9, 7), 26: (13, 13), 27: (20, 7), 28: (15, 13), 29: (20, 9),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("picas", [*SOUTHWARD, 4, 7, 9, 13, 15, 20])
+def test_rows_of_metal_are_made_up_as_southward_makes_them(picas):
+    row = SOUTHWARD.get(picas, (picas,))
+    shop = bare(metal=of_metal(*((2, length) for length in (4, 7, 9, 13, 15, 20))))
+    block = build_block(Form(picas * PICA, 2 * PICA), shop, least=(0, 6 * PICA))
+    assert block.height == 6 * PICA and len(block.pieces) == 2 * len(row)
+    for side in (0.0, 4 * PICA):
+        lengths = [piece.length / PICA for piece in block.pieces if piece.y == side]
+        assert sum(lengths) == picas and len(lengths) == len(row)
+
+
+@pytest.mark.parametrize("picas", [1, 2, 3, 5, 6, 10])
+def test_lengths_that_southwards_pieces_cannot_make(picas):
+    # Derived from the same table: up to 50 ems, three pieces or fewer fail at these only.
+    shop = bare(metal=of_metal(*((2, length) for length in (4, 7, 9, 13, 15, 20))))
+    with pytest.raises(NoBlock, match="Leads and slugs would help"):
+        build_block(Form(picas * PICA, PICA), shop, least=(0, 5 * PICA))
+
+
+# --- some blocks ------------------------------------------------------------------------------------------
+
+
+def laid(block: Block) -> list[tuple]:
+    return [(p.kind, p.thickness / PICA, p.length / PICA, p.x / PICA, p.y / PICA) for p in block.pieces]
+
+
+def test_a_line_too_low_for_its_quoins_gets_metal_at_head_and_foot(breakwater):
+    least = least_side(breakwater.quoin("medium wedge"))
+    assert least == 6 * PICA + 2 * CLEAR
+    block = build_block(Form(20 * PICA, 2 * PICA), breakwater, least=(least, least))
+    assert laid(block) == [("metal", 3, 20, 0, 0), ("metal", 2, 20, 0, 5)]
+    assert (block.width, block.height) == (20 * PICA, 7 * PICA) and block.forms[0].y == 3 * PICA
+
+
+def test_an_odd_size_is_made_whole_with_a_lead_before_metal_lies_along_it(breakwater):
+    block = build_block(Form(9 * PICA + 11, 18), breakwater, least=(78, 78))
+    kinds = [(kind, thickness * PICA) for kind, thickness, *_ in laid(block)]
+    assert kinds == [("lead", 1), ("metal", 36), ("metal", 24)] and block.width == 10 * PICA
+
+
+def test_a_form_that_is_large_enough_stays_as_it_is(breakwater):
+    block = build_block(Form(240, 108), breakwater, least=(78, 78))
+    assert block.pieces == () and (block.width, block.height) == (240, 108)
+
+
+def test_two_cards_with_a_gutter_between(breakwater):
+    card = Form(18 * PICA, 11 * PICA)
+    block = side_by_side([card, card], breakwater, PICA)
+    assert laid(block) == [("lead", 1, 11, 18, 0)] and [form.x for form in block.forms] == [0, 19 * PICA]
+    below = one_below_another([card, card], breakwater, PICA)
+    assert [form.y for form in below.forms] == [12 * PICA, 0] or [form.y for form in below.forms] == [0, 12 * PICA]
+    assert below.height == 23 * PICA
+
+
+def test_a_line_below_a_cut_stands_below_it(breakwater):
+    block = one_below_another([Form(12 * PICA, 9 * PICA), Form(20 * PICA, 2 * PICA)], breakwater, PICA)
+    cut = next(form for form in block.forms if form.width == 12 * PICA)
+    line = next(form for form in block.forms if form.width == 20 * PICA)
+    assert cut.y == line.y + line.height + PICA and (block.width, block.height) == (20 * PICA, 12 * PICA)
+    assert cut.x == 4 * PICA and is_full(block)
+
+
+def test_what_is_made_can_be_built_up_in_turn(breakwater):
+    card = Form(18 * PICA, 11 * PICA)
+    pair = side_by_side([card, card], breakwater, 2 * PICA)
+    built = build_block(pair, breakwater, least=(40 * PICA, 20 * PICA))
+    assert len(built.forms) == 2 and set(pair.materials) <= set(built.materials)
+    assert built.width >= 40 * PICA and built.height >= 20 * PICA and is_full(built)
+
+
+def test_no_joint_lies_over_the_end_of_a_wooden_gutter():
+    # The gutter can only be wood; over its ends a row of two would have a joint, though metal for it is there.
+    wood = {Material("reglet", 12.0, 10 * PICA): 1}
+    shop = bare(stock=wood, metal=of_metal((2, 10), (2, 11)), leads=(6.0,))
+    card = Form(10 * PICA, 11 * PICA)
+    block = side_by_side([card, card], shop, 12.0)
+    assert laid(block) == [("reglet", 1, 10, 10, 0.5)]
+    built = build_block(block, shop, least=(0, 14 * PICA))
+    assert {piece.kind for piece in built.pieces[1:]} == {"lead"} and len(built.pieces) == 7
+    of_one = build_block(block, replace(shop, metal=of_metal((2, 21))), least=(0, 14 * PICA))
+    assert [kind for kind, *_ in laid(of_one)[1:]] == ["metal"] * 2
+
+
+# --- refusals ---------------------------------------------------------------------------------------------
+
+
+def test_a_gutter_that_cannot_be_made_names_the_nearest(breakwater):
+    with pytest.raises(NoBlock, match=r"^A gutter of 7\.3 pt can't be made .* The nearest that can is 7\.5 pt\.$"):
+        side_by_side([Form(216, 132)] * 2, breakwater, 7.3)
+    only = bare(metal=of_metal((3, 11)))
+    with pytest.raises(NoBlock, match="The nearest that can is 3 picas"):
+        side_by_side([Form(216, 132)] * 2, only, 2 * PICA)
+
+
+def test_forms_that_cannot_be_made_alike_are_named(breakwater):
+    with pytest.raises(NoBlock, match=r"11 picas and 8 picas 4\.3 pt high.*a lead"):
+        side_by_side([Form(216, 132), Form(100, 100.3)], breakwater, 6)
+    with pytest.raises(NoBlock, match=r"pt and 18 picas wide.*a lead"):
+        one_below_another([Form(216, 132), Form(100.3, 100)], breakwater, 6)
+
+
+def test_too_few_pieces_are_told_from_wrong_sizes():
+    scarce = bare(metal=of_metal((3, 20), count=1))
+    with pytest.raises(NoBlock, match="the right sizes, but too few pieces"):
+        build_block(Form(240, 24), scarce, least=(0, 78))
+    with pytest.raises(NoBlock, match=r"doesn't build 20 picas × 2 picas up to 0 pt × 6 picas 6 pt.*Leads and slugs"):
+        build_block(Form(240, 24), bare(), least=(0, 78))
+    with pytest.raises(NoBlock, match="too few pieces"):
+        side_by_side([Form(100, 240)] * 3, scarce, 36)
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda shop: build_block(Form(10, 10), shop, least=(float("nan"), 10)),
+        lambda shop: build_block(Form(10, 10), shop, least=(10, -1)),
+        lambda shop: side_by_side([], shop, 12),
+        lambda shop: side_by_side([Form(10, 10)], shop, -1),
+        lambda shop: one_below_another([Form(10, 10)], shop, float("inf")),
+    ],
+)
+def test_senseless_questions_are_refused_in_a_sentence(breakwater, ask):
+    with pytest.raises(ValueError, match=r"^[A-Z].*\.$") as caught:
+        ask(breakwater)
+    assert not isinstance(caught.value, NoBlock)
+
+
+# --- the best, by CP-SAT ----------------------------------------------------------------------------------
+
+LAYERS = 5  # a block of no more pieces than this has no band of more layers
+
+
+def small_shop(rng: random.Random) -> Shop:
+    """Return a cabinet of a few sizes, scarce or ample, with leads or without."""
+    most = rng.choice((1, 2, 4))
+    metal = {
+        Material("metal", thickness * PICA, length * PICA): rng.randint(1, most)
+        for thickness in rng.sample((1, 2, 3, 4), 2)
+        for length in rng.sample((4, 5, 6, 8, 10), 3)
+    }
+    wood = {
+        Material(kind, thickness, length): rng.randint(1, most)
+        for kind, thickness in (("reglet", 6.0), ("reglet", 12.0), ("furniture", 24.0))
+        for length in (rng.choice((4, 5, 7, 8, 9, 10)) * PICA + rng.choice((0.0, 0.0, 5.5)),)
+    }
+    leads = rng.choice(((), (), (2.0,), (1.0, 12.0), (6.0,)))
+    return bare(stock=wood if rng.random() < 0.8 else {}, metal=metal if rng.random() < 0.85 else {}, leads=leads)
+
+
+def small_form(rng: random.Random) -> Form:
+    return Form(*(rng.randint(2, 10) * PICA + rng.choice((0.0, 0.0, 0.0, 4.0, -1.0)) for _ in range(2)))
+
+
+def uneven(*pairs: tuple[float, float]) -> int:
+    return sum(abs(round(100 * one) - round(100 * other)) for one, other in pairs)
+
+
+def cost_of_block(block: Block) -> tuple[int, int, int]:
+    (form,) = block.forms
+    pairs = (form.x, block.width - form.x - form.width), (form.y, block.height - form.y - form.height)
+    return len(block.pieces), round(100 * block.width) * round(100 * block.height), uneven(*pairs)
+
+
+def cost_of_row(block: Block) -> tuple[int, int, int]:
+    pairs = ((form.y, block.height - form.y - form.height) for form in block.forms)
+    return len(block.pieces), round(100 * block.height), uneven(*pairs)
+
+
+def told(ask) -> Block | None:
+    try:
+        return ask()
+    except NoBlock:
+        return None
+
+
+SEEN: Counter[str] = Counter()
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_block_round_a_form_is_better(seed):
+    rng = random.Random(seed)
+    form, shop = small_form(rng), small_shop(rng)
+    least = tuple(size + rng.choice((-12, 6, 18, 30, 42, 60)) for size in (form.width, form.height))
+    block = told(lambda: build_block(form, shop, least=least))
+    expected = best_block(form.width, form.height, shop, least, LAYERS)
+    if block is not None:
+        within(block, shop)
+    if block is None or len(block.pieces) > LAYERS:
+        SEEN["none" if block is None else "many pieces"] += 1
+        assert expected is None or (block is not None and expected >= cost_of_block(block))
+    else:
+        SEEN["best"] += 1
+        assert cost_of_block(block) == expected
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_no_row_of_forms_is_better(seed):
+    rng = random.Random(1000 + seed)
+    forms, shop = [small_form(rng) for _ in range(rng.choice((2, 2, 3)))], small_shop(rng)
+    gutter = rng.choice((6.0, 12.0, 24.0, 30.0, 36.0))
+    block = told(lambda: side_by_side(forms, shop, gutter))
+    expected = best_row([(form.width, form.height) for form in forms], shop, gutter, LAYERS)
+    if block is not None:
+        within(block, shop)
+    if block is None or len(block.pieces) > LAYERS:
+        SEEN["no row" if block is None else "long row"] += 1
+        assert expected is None or (block is not None and expected >= cost_of_row(block))
+    else:
+        SEEN["best row"] += 1
+        assert cost_of_row(block) == expected
+
+
+# --- what holds for every block ---------------------------------------------------------------------------
+
+
+def within(block: Block, shop: Shop) -> None:
+    """Assert that the cabinet has every piece, and the shop every thickness of lead."""
+    used = Counter(block.materials)
+    assert all(n <= {**shop.stock, **shop.metal}.get(material, 0) for material, n in used.items())
+    assert {lead.thickness for lead in block.leads} <= {*shop.leads, *shop.slugs}
+
+
+def is_full(block: Block) -> bool:
+    """Say whether nothing in a block lies over anything else, and only before the ends of wood is there room."""
+    shapes = [shapely.box(one.x, one.y, one.x + one.width, one.y + one.height) for one in block.content]
+    together = shapely.union_all(shapes)
+    room = sum(UNBACKED * 2 * p.thickness for p in block.pieces if p.kind in ("furniture", "reglet"))
+    hole = block.width * block.height - together.area
+    apart = abs(sum(shape.area for shape in shapes) - together.area) < 1
+    return apart and -1 < hole <= room + 1 and together.envelope.area == pytest.approx(block.width * block.height)
+
+
+wholes = st.integers(2, 30).map(lambda n: n * PICA)
+sizes = st.one_of(wholes, st.integers(20, 600).map(lambda n: n / 2))
+forms = st.builds(Form, sizes, sizes)
+leasts = st.tuples(*[st.integers(0, 40).map(lambda n: n * 9.0)] * 2)
+
+
+@settings(max_examples=60)
+@given(form=forms, least=leasts, chase=st.integers(0, 3))
+def test_every_block_is_sound_alone_and_locked_up(breakwater, form, least, chase):
+    quoin = breakwater.quoin("medium wedge")
+    least = tuple(max(size, least_side(quoin)) for size in least)
+    block = build_block(form, breakwater, least=least)
+    assert is_full(block) and block.width >= least[0] - SLACK and block.height >= least[1] - SLACK
+    (placed,) = block.forms
+    for low, whole, own in ((placed.x, block.width, form.width), (placed.y, block.height, form.height)):
+        assert abs(low + own / 2 - whole / 2) <= APART / 2 + SLACK
+    within(block, breakwater)
+    check(block, breakwater, breakwater.chases[chase])
+
+
+@settings(max_examples=40)
+@given(
+    row=st.lists(forms, min_size=1, max_size=3),
+    gutter=st.integers(0, 60),
+    column=st.booleans(),
+    more=leasts,
+    chase=st.integers(1, 3),
+)
+def test_every_row_and_column_is_sound_and_can_be_built_up(breakwater, row, gutter, column, more, chase):
+    block = told(lambda: (one_below_another if column else side_by_side)(row, breakwater, gutter / 2 * 3))
+    assume(block is not None)
+    assert is_full(block) and len(block.forms) == len(row)
+    within(block, breakwater)
+    least = least_side(breakwater.quoins[0])
+    built = build_block(block, breakwater, least=(max(more[0], least), max(more[1], least)))
+    assert is_full(built)
+    within(built, breakwater)
+    check(built, breakwater, breakwater.chases[chase])
+
+
+def check(block: Block, shop: Shop, chase) -> Lockup | None:
+    """Lock a block up, if a chase takes it, and let the judge look; all that was pulled must go back."""
+    try:
+        lockup = lock_up(block, chase, shop)
+    except NoLockup:
+        return None
+    assert [f for f in judge(lockup, shop) if f.severity == "fault"] == []
+    assert lockup.block.outline.x == pytest.approx(lockup.form.x)
+    assert lockup.block.outline.width == pytest.approx(lockup.form.width)
+    away = put_away(lockup, shop)
+    back = Counter({place.material: n for place, n in (*away.wood, *away.metal)})
+    assert back == Counter(lockup.materials) and away.homeless == ()
+    assert Counter(dict(away.leads)) == Counter(lead.thickness for lead in lockup.block.leads)
+    return lockup
+
+
+@settings(max_examples=40)
+@given(form=forms, least=leasts)
+def test_a_turned_form_costs_the_same(breakwater, form, least):
+    block = build_block(form, breakwater, least=least)
+    turned = build_block(Form(form.height, form.width), breakwater, least=least[::-1])
+    assert cost_of_block(block) == cost_of_block(turned)
+
+
+@settings(max_examples=30)
+@given(row=st.lists(forms, min_size=2, max_size=3), gutter=st.integers(1, 40))
+def test_a_mirrored_row_costs_the_same(breakwater, row, gutter):
+    block = told(lambda: side_by_side(row, breakwater, gutter * 1.5))
+    mirrored = told(lambda: side_by_side(row[::-1], breakwater, gutter * 1.5))
+    assert (block and cost_of_row(block)) == (mirrored and cost_of_row(mirrored))
+
+
+def test_the_block_leaves_less_for_its_lockup(breakwater):
+    # Wood that lies in the block isn't there for the lockup.
+    block = build_block(Form(29 * PICA, 11 * PICA), breakwater, least=(40 * PICA, 20 * PICA))
+    lockup = lock_up(block, breakwater.chase("8 × 12"), breakwater)
+    just = replace(breakwater, stock={**breakwater.stock, **Counter(lockup.materials)} | {
+        m: n for m, n in Counter(lockup.materials).items() if m.kind != "metal"
+    })  # fmt: skip
+    assert judge(lockup, just) == judge(lockup, breakwater)
