@@ -172,17 +172,20 @@ class PlanView(Picture):
         for n, piece in enumerate(lockup.block.pieces):
             across = piece.width >= piece.height
             long, thick = (piece.width, piece.height) if across else (piece.height, piece.width)
-            label, turned = f"{letter(n)}: {in_picas(piece.thickness)} × {in_picas(piece.length)}", not across
-            wide = (0.62 * LABEL * len(label) + 6) / self.scale
-            if piece.kind == "lead" or thick * self.scale < 1.3 * LABEL or wide > long:
-                label, turned, wide = letter(n), False, 1.5 * LABEL / self.scale
             x, y = piece.x + piece.width / 2, piece.y + piece.height / 2
-            steps = [sign * k / 10 * max(0.0, long - wide) / 2 for k in range(11) for sign in (1, -1)]
-            places = [(x + step, y) if across else (x, y + step) for step in steps]
-            covered = [sum(_covered(_reach(at, label, turned, self.scale), one) for one in taken) for at in places]
-            at = places[covered.index(min(covered))]
-            taken.append(_reach(at, label, turned, self.scale))
-            self.write(*at, label, LABEL if len(label) > 2 else SMALL, rotation=90 * turned, pill=True)
+            alone, whole = letter(n), f"{letter(n)}: {in_picas(piece.thickness)} × {in_picas(piece.length)}"
+            fits = piece.kind != "lead" and thick * self.scale >= 1.3 * LABEL and _wide(whole) < long * self.scale
+            found = []
+            for label in (whole, alone) if fits else (alone,):
+                turned = label == whole and not across
+                free = max(0.0, long - (_wide(label) if label == whole else 1.5 * LABEL) / self.scale) / 2
+                for step in (sign * k / 10 * free for k in range(11) for sign in (1, -1)):
+                    at = (x + step, y) if across else (x, y + step)
+                    reach = _reach(at, label, turned, self.scale)
+                    found.append((sum(_covered(reach, one) for one in taken), at, label, turned, reach))
+            _, at, label, turned, reach = min(found, key=lambda place: place[0])  # the first of those as good
+            taken.append(reach)
+            self.write(*at, label, LABEL if label == whole else SMALL, rotation=90 * turned, pill=True)
 
     @staticmethod
     def _beside(lockup: Lockup, item: Item, size: float, *, high: bool) -> float:
@@ -227,10 +230,15 @@ class PlanView(Picture):
 
 def _reach(at: Corner, label: str, turned: bool, scale: float) -> tuple[float, float, float, float]:
     """Return about what a label covers of the drawing: left, foot, right, head."""
-    width, height = (0.62 * LABEL * len(label) + 6) / scale, 1.5 * LABEL / scale
+    width, height = _wide(label) / scale, 1.5 * LABEL / scale
     if turned:
         width, height = height, width
     return (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+
+
+def _wide(label: str) -> float:
+    """Return about how wide a label is, in points of the picture."""
+    return 0.62 * LABEL * len(label) + 6
 
 
 def _covered(one: tuple[float, ...], other: tuple[float, ...]) -> float:
