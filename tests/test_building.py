@@ -94,14 +94,14 @@ def test_two_cards_with_a_gutter_between(breakwater):
     block = side_by_side([card, card], breakwater, PICA)
     assert laid(block) == [("lead", 1, 11, 18, 0)] and [form.x for form in block.forms] == [0, 19 * PICA]
     below = one_below_another([card, card], breakwater, PICA)
-    assert [form.y for form in below.forms] == [12 * PICA, 0] or [form.y for form in below.forms] == [0, 12 * PICA]
+    assert [form.y for form in below.forms] == [12 * PICA, 0]
     assert below.height == 23 * PICA
 
 
 def test_a_line_below_a_cut_stands_below_it(breakwater):
     block = one_below_another([Form(12 * PICA, 9 * PICA), Form(20 * PICA, 2 * PICA)], breakwater, PICA)
-    cut = next(form for form in block.forms if form.width == 12 * PICA)
-    line = next(form for form in block.forms if form.width == 20 * PICA)
+    cut, line = block.forms
+    assert (cut.width, line.width) == (12 * PICA, 20 * PICA)
     assert cut.y == line.y + line.height + PICA and (block.width, block.height) == (20 * PICA, 12 * PICA)
     assert cut.x == 4 * PICA and is_full(block)
 
@@ -173,7 +173,7 @@ def test_senseless_questions_are_refused_in_a_sentence(breakwater, ask):
 
 # --- the best, by CP-SAT ----------------------------------------------------------------------------------
 
-LAYERS = 5  # a block of no more pieces than this has no band of more layers
+LAYERS = 8  # a block of no more pieces than this has no band of more layers
 
 
 def small_shop(rng: random.Random) -> Shop:
@@ -239,10 +239,12 @@ def test_no_block_round_a_form_is_better(seed):
         assert cost_of_block(block) == expected
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", range(40))
 def test_no_row_of_forms_is_better(seed):
     rng = random.Random(1000 + seed)
-    forms, shop = [small_form(rng) for _ in range(rng.choice((2, 2, 3)))], small_shop(rng)
+    first, shop = small_form(rng), small_shop(rng)
+    lower = [rng.choice((0, 0, 2, 12, 24, 36)) for _ in range(rng.choice((1, 1, 2)))]
+    forms = [first, *(Form(small_form(rng).width, max(12.0, first.height - less)) for less in lower)]
     gutter = rng.choice((6.0, 12.0, 24.0, 30.0, 36.0))
     block = told(lambda: side_by_side(forms, shop, gutter))
     expected = best_row([(form.width, form.height) for form in forms], shop, gutter, LAYERS)

@@ -3,15 +3,21 @@
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 
 import pytest
 from draw_images import PICTURES
-from stonework.choosing import ARRANGEMENTS, choose_lockup
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from stonework.building import build_block, one_below_another, side_by_side
+from stonework.choosing import ARRANGEMENTS, choose_lockup, lock_up
 from stonework.drawing import PlanView
-from stonework.drawing.words import facts, in_picas, openings, pull_list, sentence, table, verdict
+from stonework.drawing.away import put_away_table
+from stonework.drawing.picture import corners
+from stonework.drawing.words import cabinet, facts, in_picas, openings, pull_list, sentence, table, verdict
 from stonework.form import Form
-from stonework.lockup import SIDES
+from stonework.lockup import SIDES, letter
+from stonework.putting_away import put_away
 from stonework.rules import judge, rule_names
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -100,6 +106,93 @@ def test_it_fits_any_chase_and_arrangement(name, arrangement, breakwater):
         moves = re.findall(r"translate\(([-\d.]+) ([-\d.]+)\)", text.get("transform", ""))
         for x, y in moves:
             assert 0 <= float(x) <= width and 0 <= float(y) <= height
+
+
+# --- blocks -------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def built(breakwater):
+    """Lockups of blocks: a line made up, two cards made up with wood, slugs round a small form."""
+    card, least = Form(216, 132), (78, 78)
+    blocks = {
+        "5 × 8": build_block(Form(240, 24), breakwater, least=least),
+        "8 × 12": build_block(side_by_side([card, card], breakwater, 30.5), breakwater, least=(500, 200)),
+        "6 × 9": build_block(Form(24, 24), breakwater, least=least),
+        "10 × 15": one_below_another([Form(144, 108), Form(240, 24)], breakwater, 12),
+    }
+    return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
+
+
+BLOCKS = ["5 × 8", "6 × 9", "8 × 12", "10 × 15"]
+
+
+@pytest.mark.parametrize("name", BLOCKS)
+def test_every_piece_of_a_block_has_its_letter_and_no_label_lies_on_another(built, breakwater, name):
+    view = PlanView()
+    view.draw(built[name], breakwater)
+    labels = [text for text in view.axes.texts if text.get_visible() and re.match(r"[a-z](:|$)", text.get_text())]
+    block = built[name].block
+    assert [text.get_text()[0] for text in labels] == [letter(n) for n in range(len(block.pieces))]
+    renderer = FigureCanvasAgg(view.figure).get_renderer()
+    to_points = view.axes.transData.inverted()
+    for text, piece in zip(labels, block.pieces, strict=True):
+        x, y = text.get_position()
+        assert piece.x < x < piece.x + piece.width and piece.y < y < piece.y + piece.height
+        if ":" in text.get_text():
+            assert text.get_text().endswith(f"{in_picas(piece.thickness)} × {in_picas(piece.length)}")
+            box = to_points.transform(text.get_window_extent(renderer).get_points())
+            assert piece.x < box[0][0] < box[1][0] < piece.x + piece.width
+    words = [text for text in view.axes.texts if text.get_visible() and text.get_text().strip()]
+    boxes = [(text.get_text(), text.get_window_extent(renderer)) for text in words]
+    assert [(a, b) for (a, one), (b, other) in combinations(boxes, 2) if one.overlaps(other)] == []
+
+
+@pytest.mark.parametrize("name", BLOCKS)
+def test_what_is_in_a_block_is_drawn_by_its_kind(built, breakwater, name):
+    view, block = PlanView(), built[name].block
+    view.draw(built[name], breakwater)
+    drawn = [patch.get_path().vertices.tolist() for patch in view.axes.patches if patch.get_visible()]
+    for one in block.content:
+        outline = [list(corner) for corner in corners(one.x, one.y, one.width, one.height)]
+        assert any(outline == path[n : n + 4] for path in drawn for n in range(0, len(path), 5))
+    # Metal has dots; wood has none.
+    shapes = [path[n : n + 4] for path in drawn for n in range(0, len(path), 5)]
+    spots = [
+        shape[1] for shape in shapes if len(shape) == 4 and 0 < max(x for x, _ in shape) - min(x for x, _ in shape) < 2
+    ]
+    for piece in block.pieces:
+        dotted = any(piece.x < x < piece.x + piece.width and piece.y < y < piece.y + piece.height for x, y in spots)
+        assert dotted == (piece.kind == "metal")
+
+
+def test_nothing_of_a_block_stays_in_the_picture(built, lockup, breakwater):
+    reused, fresh = PlanView(), PlanView()
+    for each in (built["6 × 9"], lockup, built["5 × 8"], lockup):
+        reused.draw(each, breakwater)
+    fresh.draw(lockup, breakwater)
+    assert reused.svg() == fresh.svg()
+    reused.draw(built["8 × 12"], breakwater)
+    fresh.draw(built["8 × 12"], breakwater)
+    assert reused.svg() == fresh.svg()
+
+
+def test_a_block_is_told_in_words(built, breakwater):
+    line = built["5 × 8"]
+    said = sentence(line, breakwater, line.placing_order())
+    assert "The form is a block: 20 picas × 2 picas, made up with a: metal 3 × 20, b: metal 2 × 20." in said
+    rows = ET.fromstring(table(line, breakwater, line.placing_order())).find("tbody")
+    assert [row[0].text for row in rows][:3] == ["a", "b", "1"] and len(rows) == 2 + len(line.items)
+    assert rows[0][2].text == "metal" and rows[0][3].text == "3 × 20"
+    assert "<li>1 × metal 3 × 20</li>" in pull_list(line)
+    cards = built["8 × 12"]
+    for words in ("1 × lead 1.5 pt × 11", "2 × furniture 3 × 50", "2 × furniture 6 × 10"):
+        assert f"<li>{words}</li>" in pull_list(cards)
+    assert "6 × slug 12 pt × 2" in pull_list(built["6 × 9"])
+    assert "<strong>metal 3</strong>: 4 to 6: 12 each; 8: 12; 10: 12; 12: 8; 15: 8; 20: 7" in cabinet(breakwater, line)
+    assert "metal" not in cabinet(breakwater, replace(line, block=None))
+    away = put_away_table(put_away(built["6 × 9"], breakwater))
+    assert "6 × slug 12 pt" in away and "the rack of leads and slugs" in away and "1 × metal 3 × 8" in away
 
 
 def test_the_table_has_a_row_for_each_item_with_heads(lockup, breakwater):

@@ -16,7 +16,8 @@ from conftest import ROOT, sound_lockup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from stonework.choosing import choose_lockup
+from stonework.building import build_block, one_below_another, side_by_side
+from stonework.choosing import choose_lockup, lock_up
 from stonework.drawing.stone_sheet import (
     FullSizeView,
     full_size_plan,
@@ -27,9 +28,10 @@ from stonework.drawing.stone_sheet import (
     stone_sheet,
     tiling,
 )
-from stonework.drawing.words import in_picas
+from stonework.drawing.words import in_picas, piece_name
 from stonework.form import Form
-from stonework.lockup import Item, Lockup, PlacedForm, opposite
+from stonework.lockup import Item, Lockup, PlacedForm, letter, opposite
+from stonework.putting_away import cabinet_places
 from stonework.rules import judge
 from stonework.shop import Chase, Shop
 from stonework.tightening import CAUTIONS
@@ -374,17 +376,83 @@ def test_the_lists_hold_exactly_the_pieces_of_the_lockup(size, corner, quoin):
         if item.kind == "quoin":
             assert rest.startswith(f"{in_picas(item.length)} long, {item.side}, open ")
         else:
-            assert rest == f"{in_picas(item.thickness)} × {in_picas(item.length)}, {item.side}"
-    away = Counter()
+            at = next(place for place in cabinet_places(shop) if place.material == item.material)
+            size = f"{in_picas(item.thickness)} × {in_picas(item.length)}"
+            assert rest == f"{size}, {item.side} ({at.row}/{at.place})"
+    away, walked = Counter(), []
     for line in pieces_to_put_away(lockup, shop):
-        count, name = line.split(" of ", 1)
+        count, words = line.split(" of ", 1)
+        name, _, where = words.partition(", row ")
         assert name not in away
         away[name] = int(count)
+        walked.append(where)
+    places = cabinet_places(shop)
+    at = [(f"{p.kind} {in_picas(p.material.thickness)} × {in_picas(p.material.length)}", p) for p in places]
+    assert [where for where in walked if where] == [f"{p.row}, place {p.place}" for name, p in at if away[name]]
     expected = Counter(f"{i.kind} {in_picas(i.thickness)} × {in_picas(i.length)}" for i in lockup.wood)
     expected[f"quoin, {quoin}"] = len(lockup.items) - len(lockup.wood)
     assert away == expected
     kinds = [name.split()[0].strip(",") for name in away]
     assert kinds == sorted(kinds, key=("furniture", "reglet", "quoin").index)
+
+
+@pytest.fixture(scope="module")
+def built(breakwater):
+    """Lockups of blocks: a line made up, two cards with a gutter made up, and a form so small that it takes slugs."""
+    card, least = Form(216, 132), (78, 78)
+    blocks = {
+        "5 × 8": build_block(Form(240, 24), breakwater, least=least),
+        "8 × 12": build_block(side_by_side([card, card], breakwater, 30.5), breakwater, least=(500, 200)),
+        "6 × 9": build_block(Form(24, 24), breakwater, least=least),
+        "10 × 15": one_below_another([Form(144, 108), Form(240, 24)], breakwater, 12),
+    }
+    return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
+
+
+def test_what_is_in_a_block_is_listed_first_and_put_away_in_the_walk(built, breakwater):
+    assert pieces_to_place(built["5 × 8"], breakwater)[:3] == [
+        "a: metal 3 × 20, block (2/8)",
+        "b: metal 2 × 20, block (1/8)",
+        "1: furniture 6 × 20, bottom (5/3)",
+    ]
+    away = pieces_to_put_away(built["5 × 8"], breakwater)
+    assert away[-3:-1] == ["1 of metal 2 × 20, row 1, place 8", "1 of metal 3 × 20, row 2, place 8"]
+    assert away[-1].startswith("2 of quoin")
+    cards = built["8 × 12"]
+    assert pieces_to_place(cards, breakwater)[0] == "a: lead 3 pt × 11, block (cut it)"
+    assert "1 of lead 1.5 pt, to its rack" in pieces_to_put_away(cards, breakwater)
+    assert "6 of slug 12 pt, to its rack" in pieces_to_put_away(built["6 × 9"], breakwater)
+    for lockup in built.values():
+        pulled = len(pieces_to_place(lockup, breakwater))
+        assert pulled == len(lockup.block.pieces) + len(lockup.items)
+        assert sum(int(line.split(" of ")[0]) for line in pieces_to_put_away(lockup, breakwater)) == pulled
+
+
+@pytest.mark.parametrize("paper", SIZES)
+@pytest.mark.parametrize("name", ["5 × 8", "6 × 9", "8 × 12", "10 × 15"])
+def test_blocks_fit_on_their_sheets_too(built, breakwater, name, paper):
+    figure = sheet_figure(built[name], breakwater, paper)
+    boxes = extents(figure, figure.texts)
+    assert boxes[0][0].startswith("Block ")
+    assert outside(boxes, figure, 28) == [] and overlapping(boxes) == []
+    lockup, view = built[name], FullSizeView()
+    cut, said = tiling(lockup, paper), set()
+    for row in range(cut.rows):
+        for column in range(cut.columns):
+            view.draw(lockup, cut, row, column)
+            boxes = extents(view.figure, view.axes.texts)
+            assert outside(boxes, view.figure, 20) == [] and overlapping(boxes) == []
+            said |= {words for words, _ in boxes}
+    for n, piece in enumerate(lockup.block.pieces):
+        assert f"{letter(n)}: {piece_name(piece)}" in said
+
+
+def test_a_block_and_its_forms_have_their_true_size_on_paper(built):
+    lockup = built["5 × 8"]
+    (page,) = pages(plain(full_size_plan, lockup, "A4"))
+    for thing in (*lockup.block.content, lockup.form):
+        size = thing.width * UNIT, thing.height * UNIT
+        assert any(near(box[2:], size) for box in page.boxes)
 
 
 def test_the_sheet_prints_its_lists_the_card_and_the_cautions(lockup, breakwater):

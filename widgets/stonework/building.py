@@ -104,9 +104,10 @@ def side_by_side(forms: Sequence[Form | Block], shop: Shop, gutter: float) -> Bl
 def one_below_another(forms: Sequence[Form | Block], shop: Shop, gutter: float) -> Block:
     """Make forms, from the head down, into one block; all else is as in ``side_by_side``, width for height."""
     try:
-        return _turned(side_by_side([_turned(_as_block(form)) for form in reversed(forms)], shop, gutter))
+        block = _turned(side_by_side([_turned(_as_block(form)) for form in reversed(forms)], shop, gutter))
     except NoBlock as error:
         raise NoBlock(str(error).replace(" high", " wide")) from None
+    return replace(block, forms=tuple(sorted(block.forms, key=lambda form: (-form.y - form.height, form.x))))
 
 
 # --- what there is ----------------------------------------------------------------------------------------

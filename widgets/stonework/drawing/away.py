@@ -5,20 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
-from stonework.drawing.words import in_picas
+from stonework.drawing.words import piece_name, strip_name
 from stonework.putting_away import LOOSENING, STORING, PutAway
 
 
 def put_away_table(away: PutAway) -> str:
     """Return what goes back where, in the order of one walk, as an HTML table."""
     rows = "".join(
-        f'<tr><th scope="row">{count} × {place.kind} {in_picas(place.material.thickness)} × '
-        f"{in_picas(place.material.length)}</th><td>{place.kind}</td><td>{place.row}</td><td>{place.place}</td></tr>"
-        for place, count in away.wood
+        f'<tr><th scope="row">{count} × {piece_name(place.material)}</th><td>{place.kind}</td><td>{place.row}</td>'
+        f"<td>{place.place}</td></tr>"
+        for place, count in (*away.wood, *away.metal)
     )
     rows += "".join(
-        f'<tr><th scope="row">{count} × {material.kind} {in_picas(material.thickness)} × '
-        f'{in_picas(material.length)}</th><td colspan="3">has no place in this cabinet: ask whose it is</td></tr>'
+        f'<tr><th scope="row">{count} × {strip_name(thickness)}</th><td colspan="3">the rack of leads and slugs</td>'
+        "</tr>"
+        for thickness, count in away.leads
+    )
+    rows += "".join(
+        f'<tr><th scope="row">{count} × {piece_name(material)}</th><td colspan="3">has no place in this cabinet: ask '
+        "whose it is</td></tr>"
         for material, count in away.homeless
     )
     rows += "".join(

@@ -17,7 +17,7 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from matplotlib.text import Text
 
-from stonework.lockup import Item, PlacedForm
+from stonework.lockup import Filling, Item, PlacedForm
 
 # Inks and woods. Each kind also has a mark of its own (grain, wedge, lines of type), so no reading needs colour.
 STONE, IRON, IRON_EDGE = "#e9ecea", "#3f474d", "#22282c"
@@ -49,6 +49,11 @@ class Picture:
         self.words = ""
         self._texts: list[Text] = []
         self._written = 0
+
+    @property
+    def texts(self) -> list[Text]:
+        """What this drawing has written so far."""
+        return self._texts[: self._written]
 
     def svg(self) -> str:
         """Return the picture as an SVG element that carries its own description."""
@@ -133,7 +138,7 @@ def corners(x: float, y: float, width: float, height: float) -> list[Corner]:
     return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
 
 
-def box(piece: Item | PlacedForm) -> list[Corner]:
+def box(piece: Item | PlacedForm | Filling) -> list[Corner]:
     """Return the four corners of a piece where it lies."""
     return corners(piece.x, piece.y, piece.width, piece.height)
 

@@ -18,6 +18,7 @@ from stonework.drawing.picture import (
     PALE,
     PAPER,
     SAWN,
+    SMALL,
     STONE,
     TYPE,
     WRONG,
@@ -32,7 +33,7 @@ from stonework.drawing.picture import (
     strokes,
 )
 from stonework.drawing.words import in_picas, openings, sentence
-from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, along_x
+from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter
 from stonework.shop import Shop
 from stonework.units import PICA, read_length, write_length
 
@@ -40,6 +41,7 @@ RAIL = 46.0  # how wide the chase's rails are drawn, in points; a drawing only, 
 INCH = read_length("1 in")
 _WIDTH, _HEIGHT = 10.0, 7.4  # the most the picture takes, in inches
 _EDGE, _RULER = 0.08, 0.62  # margins in inches: around, and below for the ruler
+_TWO_LINES = 50.0  # the least height of a form, in points of the picture, for two lines of words
 _NUMBER = 12.5  # the type size on the rails, in points of the picture
 
 
@@ -57,6 +59,13 @@ class PlanView(Picture):
         self._grain = self.area("none", GRAIN, 0.7, 6)
         self._reglet = self.area(PALE, SAWN, 1.1, 5)
         self._wedges = self.area(BRASS, BRASS_EDGE, 1.2, 6, hatch="////")
+        # For blocks only.
+        self._edge = self.area("none", INK, 1.4, 7)
+        self._metal = self.area(LEAD, INK, 1.1, 5)
+        self._dots = self.area(INK, "none", 0, 6)
+        self._strips = self.area(TYPE, PAPER, 0.5, 5)
+        for artist in (self._edge, self._metal, self._dots, self._strips):
+            artist.set_visible(False)
         self._now = self.area("none", NOW, 3.2, 8)
         self._wrong = self.area("none", WRONG, 3.2, 8, linestyle=(0, (3, 1.4)))
         self._ruler = self.area("none", INK, 0.9, 3)
@@ -71,7 +80,9 @@ class PlanView(Picture):
         shown = order if placed is None else order[:placed]
         self._frame(lockup)
         self._draw_form(lockup)
-        self._draw_items(shown)
+        inside = lockup.block.pieces if lockup.block else ()
+        self._draw_items((*shown, *(piece for piece in inside if piece.kind in ("furniture", "reglet"))))
+        self._draw_letters(lockup)
         self._draw_labels(lockup, shown, wrong)
         self._wrong.set_path(shapes(box(item) for item in shown if item in wrong))
         self._draw_rails(lockup, shop, whole=len(shown) == len(order))
@@ -92,19 +103,40 @@ class PlanView(Picture):
         self._stone.set_path(shapes([corners(0, 0, width, height)]))
 
     def _draw_form(self, lockup: Lockup) -> None:
-        form = lockup.form
-        self._lead.set_path(shapes([box(form)]))
-        self._type.set_path(shapes(lines_of_type(form.x, form.y, form.width, form.height)))
-        top = form.y + form.height - 2.5 / self.scale
-        self._head.set_path(strokes([((form.x, top), (form.x + form.width, top))]))
+        block = lockup.block
+        forms, pieces = (block.forms, block.pieces) if block else ((lockup.form,), ())
+        self._lead.set_path(shapes(box(form) for form in forms))
+        self._type.set_path(shapes(word for f in forms for word in lines_of_type(f.x, f.y, f.width, f.height)))
+        inset = 2.5 / self.scale
+        tops = [(form.x, form.x + form.width, form.y + form.height - inset) for form in forms]
+        self._head.set_path(strokes(((left, top), (right, top)) for left, right, top in tops))
+        metal = [piece for piece in pieces if piece.kind == "metal"]
+        for artist, shown in (
+            (self._edge, [box(lockup.form)] if block else []),
+            (self._metal, [box(piece) for piece in metal]),
+            (self._dots, [dot for piece in metal for dot in dots(piece)]),
+            (self._strips, [box(piece) for piece in pieces if piece.kind == "lead"]),
+        ):
+            artist.set_path(shapes(shown))
+            artist.set_visible(bool(shown))
+        for form in forms:
+            self._label_form(form)
+
+    def _label_form(self, form: PlacedForm) -> None:
+        """Write a form's size on it and which side is its head, on one line where there is no room for two."""
         size = f"{write_length(form.width)} × {write_length(form.height)}"
         x, y = form.x + form.width / 2, form.y + form.height
-        self.write(x, y - 9 / self.scale, "HEAD", LABEL, weight="bold", va="top", pill=True)
-        turned = form.width * self.scale < 0.62 * LABEL * len(size) and form.height > form.width
-        self.write(x, form.y + form.height / 2, size, LABEL, rotation=90 * turned, pill=True)
+        if form.height * self.scale >= _TWO_LINES:
+            self.write(x, y - 9 / self.scale, "HEAD", LABEL, weight="bold", va="top", pill=True)
+            turned = form.width * self.scale < 0.62 * LABEL * len(size) and form.height > form.width
+            self.write(x, form.y + form.height / 2, size, LABEL, rotation=90 * turned, pill=True)
+            return
+        words = next((w for w in (f"HEAD {size}", size, "HEAD") if 0.62 * SMALL * len(w) < form.width * self.scale), "")
+        if words:
+            self.write(x, y - form.height / 2 - 1.5 / self.scale, words, SMALL, pill=True)
 
-    def _draw_items(self, items: Iterable[Item]) -> None:
-        by_kind: dict[str, list[Item]] = {"furniture": [], "reglet": [], "quoin": []}
+    def _draw_items(self, items: Iterable[Item | Filling]) -> None:
+        by_kind: dict[str, list[Item | Filling]] = {"furniture": [], "reglet": [], "quoin": []}
         for item in items:
             by_kind[item.kind].append(item)
         self._furniture.set_path(shapes(box(item) for item in by_kind["furniture"]))
@@ -126,6 +158,34 @@ class PlanView(Picture):
                 step = self._beside(lockup, item, 0.62 * LABEL * len(label) / self.scale, high=nth % 2 == 0)
                 x, y = (x + step, y) if along_x(item.side) else (x, y + step)
             self.write(x, y, label, LABEL, rotation=0 if along_x(item.side) else 90, pill=True)
+
+    def _draw_letters(self, lockup: Lockup) -> None:
+        """Write on each piece of a block its letter, with its size where there is room for both.
+
+        A letter that would stand on another, or on what a form says, moves along its piece.
+        """
+        if lockup.block is None:
+            return
+        taken = [
+            _reach(text.get_position(), text.get_text(), text.get_rotation() > 0, self.scale) for text in self.texts
+        ]
+        for n, piece in enumerate(lockup.block.pieces):
+            across = piece.width >= piece.height
+            long, thick = (piece.width, piece.height) if across else (piece.height, piece.width)
+            x, y = piece.x + piece.width / 2, piece.y + piece.height / 2
+            alone, whole = letter(n), f"{letter(n)}: {in_picas(piece.thickness)} × {in_picas(piece.length)}"
+            fits = piece.kind != "lead" and thick * self.scale >= 1.3 * LABEL and _wide(whole) < long * self.scale
+            found = []
+            for label in (whole, alone) if fits else (alone,):
+                turned = label == whole and not across
+                free = max(0.0, long - (_wide(label) if label == whole else 1.5 * LABEL) / self.scale) / 2
+                for step in (sign * k / 10 * free for k in range(11) for sign in (1, -1)):
+                    at = (x + step, y) if across else (x, y + step)
+                    reach = _reach(at, label, turned, self.scale)
+                    found.append((sum(_covered(reach, one) for one in taken), at, label, turned, reach))
+            _, at, label, turned, reach = min(found, key=lambda place: place[0])  # the first of those as good
+            taken.append(reach)
+            self.write(*at, label, LABEL if label == whole else SMALL, rotation=90 * turned, pill=True)
 
     @staticmethod
     def _beside(lockup: Lockup, item: Item, size: float, *, high: bool) -> float:
@@ -168,6 +228,33 @@ class PlanView(Picture):
         self._ruler.set_path(strokes(segments))
 
 
+def _reach(at: Corner, label: str, turned: bool, scale: float) -> tuple[float, float, float, float]:
+    """Return about what a label covers of the drawing: left, foot, right, head."""
+    width, height = _wide(label) / scale, 1.5 * LABEL / scale
+    if turned:
+        width, height = height, width
+    return (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+
+
+def _wide(label: str) -> float:
+    """Return about how wide a label is, in points of the picture."""
+    return 0.62 * LABEL * len(label) + 6
+
+
+def _covered(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """Return how much of two labels lies over each other."""
+    across, up = (min(one[n + 2], other[n + 2]) - max(one[n], other[n]) for n in (0, 1))
+    return max(0.0, across) * max(0.0, up)
+
+
+def dots(piece: Filling) -> Iterator[list[Corner]]:
+    """Yield the dots that mark a piece as metal: small squares on end, in even rows a quarter pica from its edges."""
+    columns, rows = (max(1, round(size / 9)) for size in (piece.width, piece.height))
+    for i, j in ((i, j) for i in range(columns) for j in range(rows)):
+        x, y = piece.x + piece.width * (i + 0.5) / columns, piece.y + piece.height * (j + 0.5) / rows
+        yield [(x - 0.9, y), (x, y - 0.9), (x + 0.9, y), (x, y + 0.9)]
+
+
 def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str:
     """Say what fills a side's gap, or how much of it is empty."""
     reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
@@ -179,15 +266,16 @@ def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str
     return f"quoins open {write_length(round(opening[side], 1))}" if side in opening else "solid"
 
 
-def _grain(item: Item) -> Iterator[Segment]:
+def _grain(item: Item | Filling) -> Iterator[Segment]:
     """Yield broken lines along a piece, the same each time."""
+    along = item.width >= item.height if isinstance(item, Filling) else along_x(item.side)
     lines = max(2, int(item.thickness / 7))
     for n in range(lines):
         across = item.thickness * (n + 0.5) / lines
         start, stop = 0.02 + 0.05 * ((n * 7) % 5), 0.98 - 0.06 * ((n * 3) % 4)
         middle = 0.35 + 0.08 * ((n * 5) % 4)
         for low, high in ((start, middle), (middle + 0.03, stop)):
-            if along_x(item.side):
+            if along:
                 yield ((item.x + low * item.length, item.y + across), (item.x + high * item.length, item.y + across))
             else:
                 yield ((item.x + across, item.y + low * item.length), (item.x + across, item.y + high * item.length))

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import io
 import math
-from collections import Counter
 from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
@@ -20,10 +19,11 @@ from matplotlib.textpath import text_to_path
 from matplotlib.transforms import Bbox, TransformedBbox
 
 from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
-from stonework.drawing.plan import PlanView
-from stonework.drawing.words import in_picas, openings
-from stonework.lockup import Item, Lockup, PlacedForm, Rectangle, along_x, pattern_of
-from stonework.shop import Material, Shop
+from stonework.drawing.plan import PlanView, dots
+from stonework.drawing.words import in_picas, openings, piece_name, strip_name
+from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, along_x, letter
+from stonework.putting_away import cabinet_places, put_away
+from stonework.shop import Shop
 from stonework.tightening import CAUTIONS, card
 from stonework.units import PICA, POINTS_PER_INCH, write_length
 
@@ -96,7 +96,8 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     left, start, columns = (_MARGIN, top - up - 6, 3) if upright else (_MARGIN + across + _GUTTER, top, 2)
     pitch = (width - _MARGIN - left + _GUTTER) / columns
     size, lines = _fit(_entries(lockup, shop), pitch - _GUTTER, start - _MARGIN, columns)
-    title = f"{_form(lockup.form)}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
+    form = _form(lockup.form) if lockup.block is None else _form(lockup.form).replace("Form", "Block")
+    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
     texts = [(_MARGIN, top + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
     texts += [(left + n * pitch + inset, start - depth, words, size, w) for n, depth, inset, words, w in lines]
     for x, y, words, points, weight in texts:
@@ -105,25 +106,38 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
 
 
 def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
-    """Return every piece in placing order, numbered as in the plan; thickness × length in picas."""
+    """Return every piece in placing order, named as in the plan, a block's own first, with its place.
+
+    Sizes are thickness × length in picas, but points for the thickness of leads; places are row/place in the cabinet.
+    """
     opened = {side: f", open {write_length(round(by, 1))}" for side, by in openings(lockup, shop).items()}
-    return [
+    places = {place.material: f"{place.row}/{place.place}" for place in cabinet_places(shop)}
+    inside = lockup.block.pieces if lockup.block else ()
+
+    def found(piece: Filling | Item) -> str:
+        return "cut it" if piece.kind == "lead" else places.get(piece.material, "no place")
+
+    return [f"{letter(n)}: {piece_name(piece)}, block ({found(piece)})" for n, piece in enumerate(inside)] + [
         f"{n}: quoin {in_picas(item.length)} long, {item.side}{opened.get(item.side, '')}"
         if item.kind == "quoin"
-        else f"{n}: {item.kind} {_size(item)}, {item.side}"
+        else f"{n}: {piece_name(item)}, {item.side} ({found(item)})"
         for n, item in enumerate(lockup.placing_order(), 1)
     ]
 
 
 def pieces_to_put_away(lockup: Lockup, shop: Shop) -> list[str]:
-    """Return every size with its count: furniture, then reglet, by thickness and length; then quoins by name."""
-    wood = [f"{piece.kind} {_size(piece)}" for piece in sorted(item.material for item in lockup.wood)]
-    patterns = [pattern_of(item, shop.quoins) for item in lockup.items if item.kind == "quoin"]
-    quoins = sorted(f"quoin, {_short(quoin.name) if quoin else 'none of this shop’s'}" for quoin in patterns)
-    return [f"{count} of {name}" for name, count in Counter([*wood, *quoins]).items()]
+    """Return every size with its count and its place, in the order of one walk: wood, metal, leads, quoins."""
+    away = put_away(lockup, shop)
+    told = [
+        f"{n} of {piece_name(place.material)}, row {place.row}, place {place.place}"
+        for place, n in (*away.wood, *away.metal)
+    ]
+    told += [f"{n} of {strip_name(thickness)}, to its rack" for thickness, n in away.leads]
+    told += [f"{n} of {piece_name(material)}, no place in this cabinet" for material, n in away.homeless]
+    return told + [f"{n} of quoin, {_short(name)}" for name, n in away.quoins]
 
 
-def _size(piece: Item | Material) -> str:
+def _size(piece: Item) -> str:
     return f"{in_picas(piece.thickness)} × {in_picas(piece.length)}"
 
 
@@ -131,7 +145,7 @@ def _entries(lockup: Lockup, shop: Shop) -> _Entries:
     """Return all that the sheet says beside its plan."""
     parts = (
         ("Care, before you begin", "–", (CAUTIONS[0], *_CARE, *CAUTIONS[1:])),
-        ("Pull and place: thickness × length, picas", _BOX, pieces_to_place(lockup, shop)),
+        ("Pull and place: thickness × length, picas (row/place in the cabinet)", _BOX, pieces_to_place(lockup, shop)),
         ("Tighten", "–", _tighten(lockup)),
         ("Before the lift", _BOX, _LIFT),
         ("Back to the cabinet, and the key", _BOX, pieces_to_put_away(lockup, shop)),
@@ -276,7 +290,10 @@ class FullSizeView(Picture):
         self._items = self.area(PAPER, INK, 0.6, 2)
         self._form = self.area(PAPER, INK, 1.0, 3)
         self._marks = self.area("none", INK, 0.5, 4)  # a slant across each quoin, and the form's head
-        for artist in (self._chase, self._items, self._form, self._marks):
+        self._inside = self.area(PAPER, INK, 0.6, 3)
+        self._type = self.area(PAPER, INK, 1.0, 3)
+        self._dots = self.area(INK, "none", 0, 4)
+        for artist in (self._chase, self._items, self._form, self._marks, self._inside, self._type, self._dots):
             artist.set_clip_box(TransformedBbox(self._window, self.axes.transData))
         self._joins = self.area("none", INK, 0.4, 6, linestyle=(0, (6, 4)))
         self._lines = self.area("none", INK, 0.5, 6)
@@ -307,19 +324,37 @@ class FullSizeView(Picture):
         return self.figure
 
     def _draw_plan(self, lockup: Lockup) -> None:
-        chase, form, items, head = lockup.chase, lockup.form, lockup.placing_order(), lockup.form.y + lockup.form.height
+        chase, items, block = lockup.chase, lockup.placing_order(), lockup.block
+        forms, pieces = (block.forms, block.pieces) if block else ((lockup.form,), ())
         slants = [((i.x, i.y), (i.x + i.width, i.y + i.height)) for i in items if i.kind == "quoin"]
-        rules = [((form.x, head - 2 * n), (form.x + form.width, head - 2 * n)) for n in (1, 2)]
+        heads = [(form.x, form.x + form.width, form.y + form.height) for form in forms]
+        rules = [((left, head - 2 * n), (right, head - 2 * n)) for left, right, head in heads for n in (1, 2)]
         self._chase.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
         self._items.set_path(shapes(corners(i.x, i.y, i.width, i.height) for i in items))
-        self._form.set_path(shapes([corners(form.x, form.y, form.width, form.height)]))
+        self._form.set_path(shapes([corners(lockup.form.x, lockup.form.y, lockup.form.width, lockup.form.height)]))
+        self._inside.set_path(shapes(corners(p.x, p.y, p.width, p.height) for p in pieces))
+        self._type.set_path(shapes(corners(f.x, f.y, f.width, f.height) for f in forms if block))
+        self._dots.set_path(shapes(dot for p in pieces if p.kind == "metal" for dot in dots(p)))
         self._marks.set_path(strokes([*slants, *rules]))
         for n, item in enumerate(items, 1):
             self._say(item, f"{n}: {'quoin' if item.kind == 'quoin' else _size(item)}", turned=not along_x(item.side))
-        self._say(PlacedForm(form.x, head - 24, form.width, 20), "HEAD", turned=False)
-        self._say(form, _form(form), turned=False)
+        for n, piece in enumerate(pieces):
+            turned = piece.width < piece.height
+            self._say(piece, f"{letter(n)}: {piece_name(piece)}", turned=turned, pill=piece.kind == "metal")
+        for form in forms:
+            head, left = form.y + form.height, 0.0
+            if form.height >= 72:
+                self._say(PlacedForm(form.x, head - 24, form.width, 20), "HEAD", turned=False)
+            else:  # too low for two lines
+                left = form.width / 2
+                self._say(PlacedForm(form.x, form.y, left, form.height - 4), "HEAD", turned=False)
+            self._say(
+                PlacedForm(form.x + left, form.y, form.width - left, form.height - 4 * bool(left)),
+                _form(form),
+                turned=False,
+            )
 
-    def _say(self, what: Rectangle, words: str, *, turned: bool) -> None:
+    def _say(self, what: Rectangle | Filling, words: str, *, turned: bool, pill: bool = False) -> None:
         """Write words in the middle of what the window shows of a rectangle, unless the rest shows more of it."""
         shown = Bbox.intersection(self._window, Bbox.from_bounds(what.x, what.y, what.width, what.height))
         if shown is None or min(shown.size) <= 0:
@@ -328,7 +363,7 @@ class FullSizeView(Picture):
         fits = 0.9 * long * self.scale / _ems(words, "normal")
         if fits >= 5 or long >= whole - 1:
             size = min(LABEL, fits, 0.75 * thick * self.scale)
-            self.write(*(shown.p0 + shown.p1) / 2, words, size, rotation=90 * turned)
+            self.write(*(shown.p0 + shown.p1) / 2, words, size, rotation=90 * turned, pill=pill)
 
     def _ruler(self, cut: Tiling, axis: int, start: float, foot: float) -> list[Segment]:
         """Return the lines of a check ruler beside the window, across for axis 0 and up for 1, and write on it."""

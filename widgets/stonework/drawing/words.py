@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from html import escape
 
-from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, pattern_of
+from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, letter, pattern_of
 from stonework.placing import printed_margins
 from stonework.rules import Finding, rule_names, rules
-from stonework.shop import Quoin, Shop
+from stonework.shop import Material, Quoin, Shop
 from stonework.units import PICA, write_length
 
 _FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
@@ -29,6 +29,31 @@ def in_points(points: float) -> str:
     return f"{points:g} pt"
 
 
+_SLUG = 6.0  # points: what is thinner is a lead (T. MacKellar, *The American Printer*, 1893, p. 384)
+
+
+def strip_name(thickness: float) -> str:
+    """Return what a strip so thick is called, with its thickness in points: lead 2 pt, slug 6 pt."""
+    return f"{'lead' if thickness < _SLUG - SLACK else 'slug'} {in_points(thickness)}"
+
+
+def piece_name(piece: Filling | Item | Material) -> str:
+    """Return what a piece of wood, metal or lead is called, in picas but for the thickness of leads."""
+    if piece.kind == "lead":
+        return f"{strip_name(piece.thickness)} × {in_picas(piece.length)}"
+    return f"{piece.kind} {in_picas(piece.thickness)} × {in_picas(piece.length)}"
+
+
+def _inside(lockup: Lockup) -> str:
+    """Say what is in the block, if the form is one."""
+    if lockup.block is None:
+        return ""
+    forms = ", ".join(f"{_written(form.width)} × {_written(form.height)}" for form in lockup.block.forms)
+    pieces = ", ".join(f"{letter(n)}: {piece_name(piece)}" for n, piece in enumerate(lockup.block.pieces))
+    made = f" The form is a block: {forms}"
+    return f"{made}, made up with {pieces}." if pieces else f"{made}."
+
+
 def openings(lockup: Lockup, shop: Shop) -> dict[Side, float]:
     """Return how far the quoins of each quoin side stand open, in points; sides with unknown quoins left out."""
     found: dict[Side, float] = {}
@@ -44,7 +69,7 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     form, chase = lockup.form, lockup.chase
     parts = [
         f"A form {_written(form.width)} wide and {_written(form.height)} high in the {chase.name} chase, "
-        f"{_written(form.x)} from its left and {_written(form.y)} from its foot."
+        f"{_written(form.x)} from its left and {_written(form.y)} from its foot.{_inside(lockup)}"
     ]
     for side in SIDES:
         here = [item for item in items if item.side == side]
@@ -64,7 +89,13 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
 
 def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     """Return the pieces as an HTML table, numbered in the order they go in."""
+    inside = lockup.block.pieces if lockup.block else ()
     rows = "".join(
+        f'<tr><th scope="row">{letter(n)}</th><td>in the block</td><td>{piece_name(piece).partition(" ")[0]}</td>'
+        f"<td>{piece_name(piece).partition(' ')[2]}</td><td></td></tr>"
+        for n, piece in enumerate(inside)
+    )
+    rows += "".join(
         f'<tr><th scope="row">{number}</th><td>{item.side}</td><td>{item.kind}</td>'
         f"<td>{_size(item, lockup, shop)}</td><td>{item.order}</td></tr>"
         for number, item in enumerate(items, 1)
@@ -80,23 +111,28 @@ def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
 def pull_list(lockup: Lockup) -> str:
     """Return what to fetch from the cabinet as an HTML list, equal sizes together."""
     wood = Counter(item.material for item in lockup.placing_order() if item.kind != "quoin")
-    lines = [
-        f"<li>{count} × {material.kind} {in_picas(material.thickness)} × {in_picas(material.length)}</li>"
-        for material, count in wood.items()
-    ]
+    lines = [f"<li>{count} × {piece_name(material)}</li>" for material, count in wood.items()]
     quoins = sum(item.kind == "quoin" for item in lockup.items)
     lines.append(f"<li>{quoins} quoins, and their key</li>")
+    block = ""
+    if lockup.block and lockup.block.pieces:
+        names = Counter(piece_name(piece) for piece in lockup.block.pieces).items()
+        block = (
+            "<p>Pull first, to build the block; sizes in picas, leads and slugs cut from strips:</p>"
+            f"<ol>{''.join(f'<li>{count} × {name}</li>' for name, count in names)}</ol>"
+        )
     return (
-        '<div class="stonework-pull"><p>Pull from the cabinet, in this order '
+        f'<div class="stonework-pull">{block}<p>Pull from the cabinet, in this order '
         f"({sum(wood.values())} pieces of wood; sizes in picas):</p><ol>{''.join(lines)}</ol></div>"
     )
 
 
 def cabinet(shop: Shop, lockup: Lockup) -> str:
     """Return what the cabinet has left beside a lockup, as an HTML list; lengths in picas, equal counts together."""
-    used = Counter(item.material for item in lockup.wood)
+    used = Counter(lockup.materials)
     left: dict[tuple[str, float], dict[float, int]] = {}
-    for material, count in sorted(shop.stock.items()):
+    metal = shop.metal if lockup.block else {}  # it lies in blocks only
+    for material, count in sorted([*shop.stock.items(), *metal.items()]):
         left.setdefault((material.kind, material.thickness), {})[material.length] = count - used[material]
     lines = "".join(
         f"<li><strong>{kind} {in_picas(thickness)}</strong>: {_runs(lengths) or 'none'}</li>"
