@@ -115,6 +115,8 @@ def test_the_bookplate_in_two_colours_its_line_built_up(breakwater, beside):
     lockup = chosen(RED, breakwater).lockup
     assert undone(RED, breakwater) == []
     assert judge(lockup, breakwater) == [] and lockup.block is not None
+    away = opened(AwayPanel(breakwater, "20 picas", "12 picas", "5 × 8"), RED)
+    assert f"{len(lockup.block.materials)} of metal to " in said(away) and "metal 3 × 12" in page(away)
     black = open_lockup(BLACK)
     assert lockup.intent.sheet.x == pytest.approx(black.intent.sheet.x, abs=0.5)
 

@@ -121,10 +121,11 @@ def pull_list(lockup: Lockup) -> str:
             "<p>Pull first, to build the block; sizes in picas, leads and slugs cut from strips:</p>"
             f"<ol>{''.join(f'<li>{count} × {name}</li>' for name, count in names)}</ol>"
         )
-    return (
-        f'<div class="stonework-pull">{block}<p>Pull from the cabinet, in this order '
-        f"({sum(wood.values())} pieces of wood; sizes in picas):</p><ol>{''.join(lines)}</ol></div>"
+    rest = (
+        f"<p>Pull from the cabinet, in this order ({sum(wood.values())} pieces of wood; sizes in picas):</p>"
+        f"<ol>{''.join(lines)}</ol>"
     )
+    return f'<div class="stonework-pull">{block}{rest if lockup.items else ""}</div>'
 
 
 def cabinet(shop: Shop, lockup: Lockup) -> str:

@@ -40,7 +40,12 @@ class AwayPanel(VBox):
     def _show(self, lockup: Lockup, what: str) -> None:
         away = put_away(lockup, self._shop)
         quoins = sum(count for _, count in away.quoins)
-        self._said = f"{away.pieces} pieces of wood to {len(away.wood)} places, {quoins} quoins"
+        metal = sum(count for _, count in away.metal)
+        self._said = (
+            f"{away.pieces} pieces of wood to {len(away.wood)} places, "
+            + (f"{metal} of metal to {len(away.metal)}, " if metal else "")
+            + f"{quoins} quoins"
+        )
         if not lockup.items:
             self._status.value = status(f"{what}: nothing lies in it yet. Its wood is chosen in lesson 3.", REFUSED)
             self._page.value = ""
