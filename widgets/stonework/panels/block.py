@@ -10,7 +10,18 @@ from stonework.building import build_block, least_side, one_below_another, side_
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
 from stonework.lockup import TOLERANCE, Block, Intent, Lockup
-from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, length_box, opened, status
+from stonework.panels.common import (
+    NAMED,
+    REFUSED,
+    PlanPanel,
+    button,
+    chase_of,
+    guarded,
+    length_box,
+    opened,
+    set_quietly,
+    status,
+)
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
@@ -119,10 +130,7 @@ class BlockPanel(PlanPanel):
             (self._second, _NONE),
             (self._chase, lockup.chase.name),
         )
-        for control, value in values:
-            control.unobserve(self._ask, "value")
-            control.value = value
-            control.observe(self._ask, "value")
+        set_quietly(values, self._ask)
         self._ask()
         if self.lockup is not None:
             self._redraw(f"Opened “{self._name.value.strip()}”.")

@@ -11,7 +11,7 @@ from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, opened, status
+from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, opened, set_quietly, status
 from stonework.panels.stone import StonePanel
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -76,15 +76,12 @@ class HandPanel(StonePanel):
     def taken_back(self) -> None:
         """Set the form's controls to the form on the stone."""
         form = self._bench.form
-        for control, value in (
+        values = (
             (self._width, write_length(form.width)),
             (self._height, write_length(form.height)),
             (self._chase, self._bench.chase.name),
-        ):
-            if control.value != value:
-                control.unobserve(self._begin, "value")
-                control.value = value
-                control.observe(self._begin, "value")
+        )
+        set_quietly(values, self._begin)
 
     @guarded
     def _next(self, _button: Button) -> None:

@@ -12,7 +12,7 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import TOLERANCE, Intent, Lockup, Side
-from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, opened, status
+from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, opened, set_quietly, status
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -127,10 +127,7 @@ class ChoosePanel(PlanPanel):
             (self._right, round(wish.x - (chase.width - form.width) / 2, 2)),
             (self._up, round(wish.y - (chase.height - form.height) / 2, 2)),
         )
-        for control, value in values:
-            control.unobserve(self._ask, "value")
-            control.value = value
-            control.observe(self._ask, "value")
+        set_quietly(values, self._ask)
         self._ask()
 
     @guarded

@@ -7,7 +7,7 @@ import base64
 import functools
 import traceback
 from abc import abstractmethod
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from html import escape
 from itertools import count
 from typing import Any
@@ -232,6 +232,14 @@ class LivePanel(Panel):
             self.answer()
         except ValueError as error:
             self.refuse(str(error))
+
+
+def set_quietly(values: Iterable[tuple[Any, Any]], handler: Callable[..., None]) -> None:
+    """Set controls to values of the workbook's own, without calling the handler that listens to them."""
+    for control, value in values:
+        control.unobserve(handler, "value")
+        control.value = value
+        control.observe(handler, "value")
 
 
 def when_entered(box: Text, check: Callable[[], None]) -> None:

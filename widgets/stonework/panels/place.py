@@ -22,6 +22,7 @@ from stonework.panels.common import (
     length_box,
     opened,
     saved,
+    set_quietly,
     status,
 )
 from stonework.placing import (
@@ -134,10 +135,8 @@ class PlacePanel(Panel):
 
     def _fill_in(self, margins: Margins) -> None:
         """Show the margins found in the boxes that aren't typed into."""
-        for box, margin in ((self._left, margins.left), (self._head, margins.head)):
-            box.unobserve(self._ask, "value")
-            box.value = write_length(round(margin, 2))
-            box.observe(self._ask, "value")
+        boxes = ((self._left, margins.left), (self._head, margins.head))
+        set_quietly(((box, write_length(round(margin, 2))) for box, margin in boxes), self._ask)
 
     def _show(self, words: str = "") -> None:
         place, shop = self.place, self._shop
@@ -169,10 +168,7 @@ class PlacePanel(Panel):
         self._paper = paper = lockup.intent.sheet
         controls = (self._sheet_width, self._sheet_height, self._chase)
         values = (write_length(paper.width), write_length(paper.height), lockup.chase.name)
-        for control, value in zip(controls, values, strict=True):
-            control.unobserve(self._ask, "value")
-            control.value = value
-            control.observe(self._ask, "value")
+        set_quietly(zip(controls, values, strict=True), self._ask)
         self._again(f"The guides stay as for “{self._name.value.strip()}”.")
 
     @guarded
