@@ -405,14 +405,14 @@ class _Surrounding:
         """Return the best block, or ``None`` if there is none."""
         if not self._possible():
             return None
-        for pieces in count():
-            if pieces > self.cabinet.pieces:
-                return None
+        pieces = 0
+        while pieces <= self.cabinet.pieces:
             for way in self._ways(pieces):
                 bands = [band for split in way.pairs for band in split.bands]
                 if (rows := _supply(bands, self.cabinet)) is not None:
                     return self._laid(way, rows)
-        raise AssertionError("there is no end to the numbers of pieces")
+            pieces += 1
+        return None
 
     @property
     def _size(self) -> tuple[int, int]:
@@ -519,7 +519,10 @@ class _Surrounding:
 
 @dataclass(frozen=True)
 class _Row:
-    """Parts to stand side by side, all made up to one height, with gutters of one width; in hundredths."""
+    """Parts to stand side by side, all made up to one height, with gutters of one width; in hundredths.
+
+    ``_known`` keeps the fewest pieces for a height, with wood to make the parts up and without.
+    """
 
     parts: Sequence[Block]
     cabinet: _Cabinet
