@@ -115,6 +115,13 @@ def test_what_is_made_can_be_built_up_in_turn(breakwater):
     assert built.width >= 40 * PICA and built.height >= 20 * PICA and is_full(built)
 
 
+def test_square_wood_stands_in_a_block(breakwater):
+    # 10 × 10 picas at both sides of a form made 10 picas 3 points high.
+    block = build_block(Form(24, 24), breakwater, least=(234, 78))
+    assert [(p.kind, p.thickness, p.length) for p in block.pieces[-2:]] == [("furniture", 120, 120)] * 2
+    assert check(block, breakwater, breakwater.chase("6 × 9"))
+
+
 def test_no_joint_lies_over_the_end_of_a_wooden_gutter():
     # The gutter can only be wood; over its ends a row of two would have a joint, though metal for it is there.
     wood = {Material("reglet", 12.0, 10 * PICA): 1}

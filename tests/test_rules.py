@@ -897,6 +897,20 @@ def test_a_square_piece_may_be_pressed_either_way(sound, small_shop):
     assert in_block(sound, small_shop, less) == {"backed to its ends"}
 
 
+@pytest.mark.parametrize(("room", "found"), [(0.0, True), (2.94, True), (2.96, False), (6.0, False)])
+def test_square_wood_in_a_block_needs_room_one_way_only(sound, small_shop, room, found):
+    # A square of wood is the gutter, between the forms and as wide as high; it is pressed from left and right.
+    first, other = sound_block().forms
+    size = 72.0 - room
+    block = replace(
+        sound_block(),
+        forms=(replace(first, width=(144 - size) / 2), replace(other, x=60 + (144 + size) / 2, width=(144 - size) / 2)),
+    )
+    at = {"x": 60 + (144 - size) / 2, "y": 72 + room / 2}
+    block = piece(block, 1, kind="furniture", thickness=size, length=size, width=size, height=size, **at)
+    assert in_block(sound, small_shop, block) == ({"free ends"} if found else set())
+
+
 def test_metal_may_touch_type_inside_a_block_only(sound, small_shop):
     # The block has metal against type, and is sound; its edge against the iron or a quoin is not.
     lockup, shop = with_block(sound, small_shop, sound_block())

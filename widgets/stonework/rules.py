@@ -391,8 +391,10 @@ def _free_ends(scene: _Scene) -> Iterator[_Remark]:
     for piece in scene.lockup.block.pieces if scene.lockup.block else ():
         if piece.kind not in ("furniture", "reglet"):
             continue
-        ends: tuple[Side, Side] = ("left", "right") if piece.width >= piece.height else ("bottom", "top")
-        room = sum(_room_before(scene, piece, side) for side in ends)
+        across: dict[Side, tuple[Side, Side]] = {"bottom": ("left", "right"), "left": ("bottom", "top")}
+        ends = [across[faces[0]] for faces in _faces_of(piece)]
+        # A square piece must have its room one way: the other way it is pressed.
+        room = max(sum(_room_before(scene, piece, side) for side in sides) for sides in ends)
         if room < CLEAR - SLACK:
             left = f"only {_written(room)} is left" if room > SLACK else "no room is left"
             yield _Remark(
