@@ -402,7 +402,7 @@ def test_a_job_goes_from_its_ticket_to_an_empty_stone(visit):
     place.get_by_role("button", name="Save it").press("Enter")
     expect(place.get_by_role("status")).to_contain_text("Saved as tide card")
     ticket.get_by_role("button", name="Look how far it is").press("Enter")
-    expect(how_far).to_contain_text("1 of 2 forms lie side by side")
+    expect(how_far).to_contain_text("Its 2 forms are not made into one block yet")
 
     block = page.locator(".stonework-panel").filter(has=page.get_by_label("Second form", exact=True))
     fill_in(block, Name_of_the_lockup="tide card")
@@ -427,7 +427,7 @@ def test_a_job_goes_from_its_ticket_to_an_empty_stone(visit):
     choose.get_by_role("button", name="Save it").press("Enter")
     expect(choose.get_by_role("status")).to_contain_text("Saved as tide card")
     ticket.get_by_role("button", name="Look how far it is").press("Enter")
-    expect(how_far).to_contain_text("ready for the press")
+    expect(how_far).to_contain_text("The lockup is as the ticket says.")
     ticket.scroll_into_view_if_needed()
     keep(page, "ticket-ready")
 

@@ -62,6 +62,16 @@ def test_every_line_of_copy_is_a_line_of_the_form(name):
     assert lines == sum(not words.startswith("(") for words in ticket.copy)
 
 
+@pytest.mark.parametrize("name", TICKETS)
+def test_every_line_of_copy_goes_into_its_measure(name):
+    # Half an em a letter, spaces included, is more than most types take: common practice in estimating.
+    ticket = TICKETS[name]
+    copy = iter([words for words in ticket.copy if not words.startswith("(")])
+    for part in ticket.content.parts:
+        if isinstance(part, Lines) and part.prints:
+            assert all(len(next(copy)) * part.body / 2 <= ticket.content.measure for _ in range(part.number))
+
+
 def test_the_red_falls_into_the_room_that_the_black_leaves(breakwater):
     black, red = placed(BLACK, breakwater), placed(RED, breakwater)
     assert red.sheet == black.sheet
@@ -158,7 +168,7 @@ def test_the_second_colour_asks_for_the_guides_of_the_first(breakwater, beside):
     save_lockup(bare(place), RED)
     assert "No lockup is saved as “bookplate black”" in told(RED, breakwater)[3][1]
     save_lockup(bare(placed(BLACK, breakwater)), BLACK)
-    assert told(RED, breakwater)[3] == (True, "The paper lies as for “bookplate black”.")
+    assert told(RED, breakwater)[3] == (True, "It prints on “bookplate black” just where it belongs.")
     shifted = replace(place.intent, sheet=replace(place.sheet, x=place.sheet.x + 6), x=place.form.x + 6)
     save_lockup(replace(bare(place), intent=shifted), RED)
     done, words = told(RED, breakwater)[3]
@@ -167,7 +177,7 @@ def test_the_second_colour_asks_for_the_guides_of_the_first(breakwater, beside):
 
 def test_cards_side_by_side_must_both_be_there(breakwater, beside):
     save_lockup(bare(placed(TIDE, breakwater)), TIDE)
-    assert (False, "1 of 2 forms lie side by side.") in told(TIDE, breakwater)
+    assert (False, "Its 2 forms are not made into one block yet.") in told(TIDE, breakwater)
 
 
 # --- the panel -------------------------------------------------------------------------------------------------
@@ -183,4 +193,4 @@ def test_the_panel_shows_a_ticket_and_how_far_it_is(breakwater, beside):
     lockup = choose_lockup(TICKETS[BLACK].printed, place.chase, breakwater, target=place.target)
     save_lockup(replace(lockup, intent=place.intent), BLACK)
     press(panel, "Look how far it is")
-    assert said(panel) == "The job is ready for the press: all is as the ticket says."
+    assert said(panel) == "The lockup is as the ticket says. Next: tighten it, and try the lift."

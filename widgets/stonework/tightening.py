@@ -228,10 +228,10 @@ def advise(tightening: Tightening) -> Advice:
         f"teach. By this model the form then sits at most {plain.worst:.2f} pt cocked on the way, and {home.worst:.2f} "
         "pt if each quoin is driven home before the next."
     )
-    if best is not None:
+    if best is not None and best.worst < plain.worst:
         reason += (
             f" The least for any order is {best.worst:.2f} pt. But the model leaves out friction, which keeps some of "
-            "the skew in the form, and that order suffers more from it than plain turns in rotation."
+            "the skew in the form: an order that is best without it suffers more from it than plain turns in rotation."
         )
     return Advice(plain.order, reason)
 

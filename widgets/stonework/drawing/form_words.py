@@ -83,7 +83,7 @@ def _chases(form: Form, shop: Shop) -> str:
             "No chase of this shop takes so large a form, which must be smaller than the chase's inside: look again "
             "at the figures and units, or divide the form."
         )
-    return f"Without any wood it just goes into the {chases[0].name} chase; with wood it needs a larger one."
+    return f"The smallest chase larger than it is {chases[0].name}; wood and quoins want room besides."
 
 
 def weight_facts(form: Form, *, leaded: bool, shop: Shop) -> str:

@@ -41,6 +41,7 @@ _WIDTH, _HEIGHT = 9.0, 5.2  # the most the picture takes, in inches
 _TITLE, _ABOVE = 13.0, 0.42  # above each half: a type size, and inches
 _HALF_TITLE = 0.85  # inches; half of the longer title over a narrow sheet
 _APART, _EDGE = 1.1, 0.45  # inches: between the halves, for the mirror; and round it all, for guides and words
+_ONE_LINE = 24.0  # points: a form lower than this is drawn as one line of type
 _INITIAL = 0.36  # how much of the form's width the initial takes
 
 
@@ -123,7 +124,8 @@ def _image(form: PlacedForm, *, mirrored: bool) -> Path:
     at = (form.x + 0.06 * form.width, form.y + form.height - ratio * reach.y1 - 0.1 * form.height)
     initial = letter.transformed(Affine2D().scale(ratio).translate(at[0] - ratio * reach.x0, at[1]))
     beside = form.x + _INITIAL * form.width
-    lines = shapes(lines_of_type(beside, form.y, form.x + form.width - beside, form.height))
+    pitch = form.height if form.height < _ONE_LINE else None
+    lines = shapes(lines_of_type(beside, form.y, form.x + form.width - beside, form.height, pitch))
     both = Path.make_compound_path(*(path for path in (initial, lines) if path is not NOWHERE))
     return both.transformed(Affine2D().scale(-1, 1).translate(2 * form.x + form.width, 0)) if mirrored else both
 

@@ -72,7 +72,7 @@ def _how_much_to_build_up(numbers: Numbers, shop: Shop) -> Variant | None:
         f"quoin, which is {write_length(quoin.length)} long. A side must be as long as the quoin, and {CLEAR:g} points "
         "more at each of its ends. You build up alike at the head and at the foot. How much must go in at the head, at "
         "the least?",
-        reader=Length(tolerance=0.5),
+        reader=Length(tolerance=0.3),
         right=in_points(lacking / 2),
         why="A quoin that is longer than the side it presses hangs over its ends, and tilts. Build up first, then "
         "press.",
@@ -87,6 +87,14 @@ def _how_much_to_build_up(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 in_points((quoin.length - depth) / 2),
                 "That makes the side just as long as the quoin. It needs a little room at both ends as well.",
+            ),
+            Misreading(
+                in_points(least / 2),
+                "That is half of the whole block. The type makes up a part of it: take that off before you halve.",
+            ),
+            Misreading(
+                in_points((quoin.length + CLEAR - depth) / 2),
+                f"That leaves room at one end of the quoin only. It needs {CLEAR:g} points at each.",
             ),
             Misreading(in_points(least), "That is how deep the whole block must be. The type makes up a part of it."),
         ),

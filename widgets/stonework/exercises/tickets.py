@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from stonework.form import Content, Cut, Form, Lines, Strip
-from stonework.lockup import Lockup, PlacedForm
+from stonework.lockup import Lockup
 from stonework.placing import Margins, Sheet, margins_from, printed_margins
 from stonework.records import open_lockup, record_path
 from stonework.rules import judge
@@ -136,7 +136,7 @@ TICKETS: dict[str, Ticket] = {
             copy=(
                 "(a cut of an anchor, 9 × 8 picas)",
                 "From the library of",
-                "the Breakwater evening school",
+                "Breakwater school",
                 "(two lines left empty for the red)",
                 "Please bring it back",
             ),
@@ -157,7 +157,7 @@ TICKETS: dict[str, Ticket] = {
             name="bookplate red",
             told="The same bookplate's line in red: one line in the room that the black form leaves. It goes onto the "
             "sheets that are printed in black already.",
-            copy=("Given in memory of calm water",),
+            copy=("From calm water",),
             content=Content(_picas(12), (Lines(1, 12),)),
             sheet=Sheet(_picas(21), _picas(26)),
             left=_picas(4.5),
@@ -200,10 +200,13 @@ def _steps(ticket: Ticket, lockup: Lockup, shop: Shop, folder: str | Path) -> It
     )
     yield _on_its_sheet(ticket, lockup)
     if ticket.after is not None:
-        yield _same_guides(ticket, lockup, folder)
+        yield _in_register(ticket, lockup, folder)
     if ticket.abreast > 1:
         forms = len(lockup.block.forms) if lockup.block else 1
-        yield Step(forms == ticket.abreast, f"{forms} of {ticket.abreast} forms lie side by side.")
+        both = forms == ticket.abreast
+        yield Step(
+            both, f"Its {ticket.abreast} forms {'make one block' if both else 'are not made into one block yet'}."
+        )
     yield _holds(lockup, shop)
 
 
@@ -221,28 +224,45 @@ def _on_its_sheet(ticket: Ticket, lockup: Lockup) -> Step:
     off = max(abs(one - other) for one, other in zip(found, ticket.margins, strict=True))
     told = ", ".join(f"{name} {_written(margin)}" for name, margin in found._asdict().items())
     if off <= wish.tolerance + _NEAR:
-        return Step(True, f"Its margins are {told}.")
+        room = f" The wood may set it {_written(wish.tolerance)} off." if off > _NEAR else ""
+        return Step(True, f"Its margins are {told}.{room}")
     asked = ", ".join(f"{name} {_written(margin)}" for name, margin in ticket.margins._asdict().items())
     return Step(False, f"Its margins are {told}; the ticket asks for {asked}.")
 
 
-def _same_guides(ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
+def _in_register(ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
+    """Say how far a second colour prints from where it belongs on the first; the guides stay, set to the first."""
+    first_ticket = TICKETS[ticket.after or ""]
     try:
-        first = open_lockup(ticket.after or "", folder)
+        first = open_lockup(first_ticket.name, folder)
     except ValueError as error:
-        return Step(False, f"Its guides are those of “{ticket.after}”. {error}")
-    papers = [one.intent.sheet if one.intent else None for one in (first, lockup)]
-    same = None not in papers and _apart(*papers) <= _NEAR
-    return Step(
-        same,
-        f"The paper lies as for “{ticket.after}”."
-        if same
-        else f"The paper doesn't lie as for “{ticket.after}”: place this form with the guides of that one.",
+        return Step(False, f"Its guides are those of “{first_ticket.name}”. {error}")
+    if first.intent is None or first.intent.sheet is None or lockup.intent is None or lockup.intent.sheet is None:
+        return Step(False, f"Its guides are those of “{first_ticket.name}”, which don't say where the paper lies.")
+    guides = (
+        first.intent.sheet.x + first.form.x - first.intent.x,
+        first.intent.sheet.y + first.form.y - first.intent.y,
     )
-
-
-def _apart(one: PlacedForm, other: PlacedForm) -> float:
-    return max(abs(one.x - other.x), abs(one.y - other.y))
+    paper = lockup.intent.sheet
+    if max(abs(paper.x - guides[0]), abs(paper.y - guides[1])) > _NEAR:
+        return Step(
+            False,
+            f"The paper doesn't lie as for “{first_ticket.name}”: place this form with the guides of that one.",
+        )
+    one, other = first.type_area, lockup.type_area
+    # Seen on the stone: the sheet's right lies at the left, so what stands too far right prints too far left.
+    across = other.x - one.x - (ticket.margins.right - first_ticket.margins.right)
+    up = other.y - one.y - (ticket.margins.foot - first_ticket.margins.foot)
+    told = [
+        f"{_written(abs(by))} too far to the {more if by > 0 else less}"
+        for by, more, less in ((across, "left", "right"), (up, "head", "foot"))
+        if abs(by) >= 0.05
+    ]
+    if not told:
+        return Step(True, f"It prints on “{first_ticket.name}” just where it belongs.")
+    near = max(abs(across), abs(up)) <= lockup.intent.tolerance + _NEAR
+    cure = "; a lead moved from one side to the other brings it nearer" if near else ""
+    return Step(near, f"On “{first_ticket.name}” it prints {' and '.join(told)}{cure}.")
 
 
 def _holds(lockup: Lockup, shop: Shop) -> Step:

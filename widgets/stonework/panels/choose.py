@@ -11,7 +11,7 @@ from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layou
 from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
-from stonework.lockup import TOLERANCE, Intent, Lockup, Side
+from stonework.lockup import SIDES, TOLERANCE, Intent, Lockup, Side, pattern_of
 from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, opened, set_quietly, status
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -104,11 +104,15 @@ class ChoosePanel(PlanPanel):
         except ValueError as error:
             self.refuse(str(error))
         else:
-            self.lockup = replace(lockup, intent=replace(lockup.intent, sheet=self._sheet))
-            self._placed.unobserve(self._redraw, "value")
-            self._placed.max = self._placed.value = len(lockup.items)
-            self._placed.observe(self._redraw, "value")
-            self._redraw()
+            self._take(replace(lockup, intent=replace(lockup.intent, sheet=self._sheet)))
+
+    def _take(self, lockup: Lockup) -> None:
+        """Show a lockup with all its pieces laid."""
+        self.lockup = lockup
+        self._placed.unobserve(self._redraw, "value")
+        self._placed.max = self._placed.value = len(lockup.items)
+        self._placed.observe(self._redraw, "value")
+        self._redraw()
 
     @guarded
     def _open(self, _button: Button) -> None:
@@ -128,7 +132,17 @@ class ChoosePanel(PlanPanel):
             (self._up, round(wish.y - (chase.height - form.height) / 2, 2)),
         )
         set_quietly(values, self._ask)
-        self._ask()
+        if not lockup.items:
+            self._ask()
+            return
+        # What was saved is shown as it lies, not chosen anew; the controls say how it would be asked for.
+        quoin = pattern_of(next(item for item in lockup.items if item.kind == "quoin"), self._shop.quoins)
+        if quoin:
+            set_quietly([(self._quoin, quoin.name)], self._ask)
+        solid = tuple(side for side in SIDES if side not in lockup.quoin_sides)
+        if solid in _SOLID.values():
+            set_quietly([(self._solid, solid)], self._ask)
+        self._take(lockup)
 
     @guarded
     def _redraw(self, _change: Any = None) -> None:

@@ -155,7 +155,8 @@ class Panel(VBox):
         after: Sequence[Any] = (),
         picture_first: bool = False,
     ) -> None:
-        self._view, self._shows = view, shows
+        self._view, self._shows, self._refusal = view, shows, ""
+        self._warned: str | None = None  # the name of a lockup that would lose its wood
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
@@ -191,9 +192,19 @@ class Panel(VBox):
         self._print.value = ""
         self._picture.remove_class("stonework-stale")
 
+    def keep(self, lockup: Lockup | None, name: str) -> None:
+        """Save a lockup under a name; one without wood takes the place of one with wood only when asked for twice."""
+        if self._warned != name and _would_lose_wood(lockup, name):
+            self._warned = name
+            words = f"Under “{name.strip()}” a lockup with its wood is saved, and this one has none yet."
+            self._status.value = status(f"{words} To put this one in its place, press Save it once more.", REFUSED)
+            return
+        self._warned = None
+        self._status.value = saved(lockup, name, self._refusal)
+
     def refuse(self, words: str, more: str = "") -> None:
         """Say why there is no answer, and more (HTML); what is still on screen is marked as the one before."""
-        self._print.value = ""
+        self._print.value, self._refusal = "", words
         still = f' <p class="stonework-note">The picture still shows the {self._shows} before this.</p>'
         self._status.value = status(words, REFUSED) + more + (still if self._picture.value else "")
         self._picture.add_class("stonework-stale")
@@ -284,10 +295,22 @@ def chase_of(shop: Shop, name: str | None) -> Chase:
     return named[0] if named else max(shop.chases, key=lambda chase: chase.width * chase.height)
 
 
-def saved(lockup: Lockup | None, name: str) -> str:
-    """Save a lockup under a name, and return the status line that says so, or why not."""
+def _would_lose_wood(lockup: Lockup | None, name: str) -> bool:
+    if lockup is None or lockup.items:
+        return False
+    try:
+        return bool(open_lockup(name).items)
+    except ValueError:  # there is none, or none that could be lost
+        return False
+
+
+def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
+    """Save a lockup under a name, and return the status line that says so, or why not.
+
+    ``why`` says why there is no lockup, if there is none.
+    """
     if lockup is None:
-        return status("There is no lockup to save.", REFUSED)
+        return status(f"There is no lockup to save. {why}".rstrip(), REFUSED)
     try:
         path = save_lockup(lockup, name)
     except ValueError as error:
@@ -374,7 +397,7 @@ class PlanPanel(Panel):
 
     @guarded
     def _save(self, _button: Button) -> None:
-        self._status.value = saved(self.lockup, self._name.value)
+        self.keep(self.lockup, self._name.value)
 
     def show_lockup(
         self,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 from typing import Any
 
@@ -21,7 +22,6 @@ from stonework.panels.common import (
     guarded,
     length_box,
     opened,
-    saved,
     set_quietly,
     status,
 )
@@ -152,9 +152,8 @@ class PlacePanel(Panel):
     @guarded
     def _save(self, _button: Button) -> None:
         place = self.place
-        self._status.value = saved(
-            place and Lockup(place.chase, place.form, "placed", (), place.intent), self._name.value
-        )
+        lockup = place and Lockup(place.chase, place.form, "placed", (), place.intent)
+        self.keep(lockup, self._name.value)
 
     @guarded
     def _take_paper(self, _button: Button) -> None:
@@ -165,7 +164,10 @@ class PlacePanel(Panel):
         except ValueError as error:
             self._status.value = status(str(error), REFUSED)
             return
-        self._paper = paper = lockup.intent.sheet
+        # The guides are set to the form where it stands, so that its margins are as they were asked for.
+        wish = lockup.intent
+        off = (lockup.form.x - wish.x, lockup.form.y - wish.y)
+        self._paper = paper = replace(wish.sheet, x=wish.sheet.x + off[0], y=wish.sheet.y + off[1])
         controls = (self._sheet_width, self._sheet_height, self._chase)
         values = (write_length(paper.width), write_length(paper.height), lockup.chase.name)
         set_quietly(zip(controls, values, strict=True), self._ask)

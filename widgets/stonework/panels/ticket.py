@@ -61,10 +61,14 @@ class TicketPanel(VBox):
         ticket = self._ticket
         found = steps(ticket, self._shop)
         undone = [step for step in found if not step.done]
-        words = f"Next: {undone[0].words}" if undone else "The job is ready for the press: all is as the ticket says."
+        words = (
+            f"Next: {undone[0].words}"
+            if undone
+            else "The lockup is as the ticket says. Next: tighten it, and try the lift."
+        )
         self._status.value = status(words, "" if undone else RIGHT)
         told = "".join(f"<li>{'✓' if step.done else '✗ Not yet:'} {escape(step.words)}</li>" for step in found)
-        self._steps.value = f'<ul class="stonework-findings">{told}</ul>'
+        self._steps.value = f'<ul class="stonework-findings">{told}</ul>' if len(found) > 1 else ""
         self._page.value = ticket_page(ticket, self._shop, self._view)
 
     @guarded
