@@ -193,3 +193,13 @@ def test_a_line_below_a_cut(breakwater):
 def test_a_form_large_enough_is_left_as_it_is(breakwater):
     panel = BlockPanel(breakwater, "20 picas", "12 picas", chase="5 × 8")
     assert "needs no building up" in said(panel) and panel.lockup.block.pieces == ()
+
+
+def test_a_lockup_begun_by_hand_opens_as_far_as_it_is_laid(breakwater, beside):
+    place(BLACK, breakwater)
+    by_hand = opened(HandPanel(breakwater), BLACK)
+    press(by_hand, "One next piece")
+    save(by_hand, BLACK)
+    panel = opened(ChoosePanel(breakwater), BLACK)
+    assert panel.lockup == by_hand.lockup and said(panel).startswith("This would not hold yet.")
+    assert "It would not hold yet." in " ".join(undone(BLACK, breakwater))

@@ -136,9 +136,8 @@ class ChoosePanel(PlanPanel):
             self._ask()
             return
         # What was saved is shown as it lies, not chosen anew; the controls say how it would be asked for.
-        quoin = pattern_of(next(item for item in lockup.items if item.kind == "quoin"), self._shop.quoins)
-        if quoin:
-            set_quietly([(self._quoin, quoin.name)], self._ask)
+        patterns = [pattern_of(item, self._shop.quoins) for item in lockup.items if item.kind == "quoin"]
+        set_quietly([(self._quoin, quoin.name) for quoin in patterns[:1] if quoin], self._ask)
         solid = tuple(side for side in SIDES if side not in lockup.quoin_sides)
         if solid in _SOLID.values():
             set_quietly([(self._solid, solid)], self._ask)
