@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -140,6 +142,14 @@ def test_a_saved_place_is_laid_by_hand_where_it_was_wanted(place, breakwater, be
     assert by_hand.lockup.items == () and by_hand.lockup.intent == place.place.intent
     press(by_hand, "See it finished")
     assert "This would hold" in said(by_hand) and by_hand.lockup.intent.sheet == place.place.sheet
+
+
+def test_the_sides_at_the_guides_are_the_solid_ones(breakwater):
+    turned = replace(breakwater, placing=replace(breakwater.placing, guides=("top", "right")))
+    choose, by_hand = ChoosePanel(turned, chase="8 × 12"), HandPanel(turned)
+    press(by_hand, "See it finished")
+    for panel in (choose, by_hand):
+        assert panel.lockup.quoin_sides == ("bottom", "left") and "This would hold" in said(panel)
 
 
 def test_a_second_colour_keeps_the_guides(place, beside):

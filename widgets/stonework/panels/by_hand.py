@@ -33,7 +33,7 @@ class HandPanel(StonePanel):
         )
         helps = [button("One next piece", self._next), button("See it finished", self._finish)]
         form_controls = [self._width, self._height, self._chase]
-        bench = Bench(self._form(), shop.chase(self._chase.value), shop)
+        bench = Bench(self._form(), shop.chase(self._chase.value), shop, solid=shop.placing.guides)
         super().__init__(bench, form_controls, helps, more_buttons=self.keeping(button("Open it", self._open)))
         for control in form_controls:
             control.observe(self._begin, "value")

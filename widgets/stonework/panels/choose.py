@@ -41,7 +41,7 @@ class ChoosePanel(PlanPanel):
             0, min=-300, max=300, step=6, description="Right of the middle (points)", style=NAMED
         )
         self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=NAMED)
-        self._solid = Dropdown(options=_SOLID, description="Solid sides", style=NAMED)
+        self._solid = Dropdown(options=_SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         self._corners = Dropdown(
             options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
             description="Corners",
