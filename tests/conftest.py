@@ -9,6 +9,9 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+from stonework.building import build_block, one_below_another, side_by_side
+from stonework.choosing import lock_up
+from stonework.form import Form
 from stonework.lockup import Intent, Item, Lockup, PlacedForm
 from stonework.shop import Chase, Quoin, Shop
 
@@ -80,6 +83,19 @@ def small_shop(sound: Lockup) -> Shop:
     """A shop that owns the sound lockup's chase, its pattern of quoin, and just the wood that lies in it."""
     quoin = Quoin("wedge", length=36, closed=18, travel=12, reserve=4, rest=3, gap=12, span=144)
     return Shop("small", (sound.chase,), Counter(item.material for item in sound.wood), (quoin,))
+
+
+@pytest.fixture(scope="session")
+def built(breakwater: Shop) -> dict[str, Lockup]:
+    """Lockups of blocks by their chase: a line made up, two cards with a gutter, slugs round a small form, a column."""
+    card, least = Form(216, 132), (78, 78)
+    blocks = {
+        "5 × 8": build_block(Form(240, 24), breakwater, least=least),
+        "8 × 12": build_block(side_by_side([card, card], breakwater, 30.5), breakwater, least=(500, 200)),
+        "6 × 9": build_block(Form(24, 24), breakwater, least=least),
+        "10 × 15": one_below_another([Form(144, 108), Form(240, 24)], breakwater, 12),
+    }
+    return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
 
 
 # The lessons run here with answer sheets of their own: nobody's answers are read, shown or changed.

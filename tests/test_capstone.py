@@ -84,7 +84,9 @@ def test_the_tide_card_two_abreast(breakwater, beside):
     place(TIDE, breakwater)
     assert undone(TIDE, breakwater) == ["Its 2 forms are not made into one block yet.", "No wood lies round it yet."]
     block = built(TIDE, breakwater)
-    assert said(opened(BlockPanel(breakwater), TIDE)).startswith("Opened “tide card”.")
+    again = opened(BlockPanel(breakwater), TIDE)
+    assert said(again).startswith("Opened “tide card”. 2 forms and 1 piece make a block 42 picas wide")
+    assert again.lockup == block.lockup and control(again, "Gutter").value == "6 picas"
     left, right = sorted(form.x for form in block.lockup.block.forms)
     assert right - left == pytest.approx((18 + 6) * PICA)
     assert undone(TIDE, breakwater) == ["No wood lies round it yet."]
@@ -181,12 +183,15 @@ def test_bad_input_gets_a_sentence(breakwater, typed, words):
     assert said(panel).startswith("There is no lockup to save. ") and words in said(panel) and "no block" in repr(panel)
 
 
-def test_a_line_below_a_cut(breakwater):
+def test_a_line_below_a_cut(breakwater, beside):
     panel = BlockPanel(breakwater, "12 picas", "9 picas", chase="8 × 12")
     fill_in(panel, Second_form="below the first", Second_width="20 picas", Second_height="2 picas", Gutter="1 pica")
     cut, line = sorted(panel.lockup.block.forms, key=lambda form: -form.y)
     assert (cut.width, line.width) == pytest.approx((12 * PICA, 20 * PICA))
     assert cut.y - line.y - line.height == pytest.approx(PICA)
+    save(panel, "line and cut")
+    again = opened(BlockPanel(breakwater), "line and cut")
+    assert again.lockup == panel.lockup and control(again, "Second form").value == "below the first"
     assert panel.lockup.form.width >= 20 * PICA - 0.01
 
 

@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 from draw_images import PICTURES
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from stonework.building import build_block, one_below_another, side_by_side
-from stonework.choosing import ARRANGEMENTS, choose_lockup, lock_up
+from stonework.choosing import ARRANGEMENTS, choose_lockup
 from stonework.drawing import PlanView
 from stonework.drawing.away import put_away_table
 from stonework.drawing.picture import corners
@@ -109,19 +108,6 @@ def test_it_fits_any_chase_and_arrangement(name, arrangement, breakwater):
 
 
 # --- blocks -------------------------------------------------------------------------------------------------
-
-
-@pytest.fixture(scope="module")
-def built(breakwater):
-    """Lockups of blocks: a line made up, two cards made up with wood, slugs round a small form."""
-    card, least = Form(216, 132), (78, 78)
-    blocks = {
-        "5 × 8": build_block(Form(240, 24), breakwater, least=least),
-        "8 × 12": build_block(side_by_side([card, card], breakwater, 30.5), breakwater, least=(500, 200)),
-        "6 × 9": build_block(Form(24, 24), breakwater, least=least),
-        "10 × 15": one_below_another([Form(144, 108), Form(240, 24)], breakwater, 12),
-    }
-    return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
 
 
 BLOCKS = ["5 × 8", "6 × 9", "8 × 12", "10 × 15"]

@@ -465,3 +465,9 @@ def test_an_order_is_right_if_it_keeps_the_form_square_and_nothing_loose(variant
         assert "isn't an order of quoins" in variant.check("1 2 3 9").words
         two_home_first = variant.check("1 3 1 3 1 3 1 3 2 4 2 4 2 4 2 4")
         assert two_home_first.standing == "not yet"
+
+
+def test_a_row_may_be_named_and_a_number_below_nothing_is_none(breakwater):
+    variant = QUESTIONS["which-place"].variant(1, breakwater)
+    assert variant.check(f"row {variant.right}").standing == "right"
+    assert variant.check(f"minus {variant.right}").standing == "not attempted"

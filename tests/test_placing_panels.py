@@ -152,6 +152,18 @@ def test_the_sides_at_the_guides_are_the_solid_ones(breakwater):
         assert panel.lockup.quoin_sides == ("bottom", "left") and "This would hold" in said(panel)
 
 
+def test_a_place_opened_by_hand_keeps_the_shop_s_solid_sides(breakwater, beside):
+    turned = replace(breakwater, placing=replace(breakwater.placing, guides=("top", "right")))
+    place = PlacePanel(turned, chase="8 × 12")
+    control(place, "Name of the lockup").value = "turned"
+    press(place, "Save it")
+    by_hand = HandPanel(turned)
+    control(by_hand, "Name of the lockup").value = "turned"
+    press(by_hand, "Open it")
+    press(by_hand, "See it finished")
+    assert by_hand.lockup.quoin_sides == ("bottom", "left")
+
+
 def test_a_second_colour_keeps_the_guides(place, beside):
     control(place, "Name of the lockup").value = "black"
     press(place, "Save it")

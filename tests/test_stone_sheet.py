@@ -16,8 +16,7 @@ from conftest import ROOT, sound_lockup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from stonework.building import build_block, one_below_another, side_by_side
-from stonework.choosing import choose_lockup, lock_up
+from stonework.choosing import choose_lockup
 from stonework.drawing.stone_sheet import (
     FullSizeView,
     full_size_plan,
@@ -394,19 +393,6 @@ def test_the_lists_hold_exactly_the_pieces_of_the_lockup(size, corner, quoin):
     assert away == expected
     kinds = [name.split()[0].strip(",") for name in away]
     assert kinds == sorted(kinds, key=("furniture", "reglet", "quoin").index)
-
-
-@pytest.fixture(scope="module")
-def built(breakwater):
-    """Lockups of blocks: a line made up, two cards with a gutter made up, and a form so small that it takes slugs."""
-    card, least = Form(216, 132), (78, 78)
-    blocks = {
-        "5 × 8": build_block(Form(240, 24), breakwater, least=least),
-        "8 × 12": build_block(side_by_side([card, card], breakwater, 30.5), breakwater, least=(500, 200)),
-        "6 × 9": build_block(Form(24, 24), breakwater, least=least),
-        "10 × 15": one_below_another([Form(144, 108), Form(240, 24)], breakwater, 12),
-    }
-    return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
 
 
 def test_what_is_in_a_block_is_listed_first_and_put_away_in_the_walk(built, breakwater):

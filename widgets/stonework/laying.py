@@ -139,8 +139,8 @@ class Bench:
         self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
         self._block = lockup.block
         self._wish = lockup.intent or Intent(lockup.form.x, lockup.form.y, self.tolerance)
-        quoins = lockup.quoin_sides
-        self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
+        if quoins := lockup.quoin_sides:
+            self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
 
     def finish(self, plan: Lockup) -> None:
         """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""

@@ -104,7 +104,7 @@ class Count:
 
     def read(self, text: str) -> int:
         """Return the number."""
-        count = re.fullmatch(r"(?:[a-z]+ )?(\d{1,9})( [a-z ]+)?", text.strip().lower())
+        count = re.fullmatch(r"(?:row )?(\d{1,9})( [a-z ]+)?", text.strip().lower())
         if count is None:
             raise ValueError(f"“{text.strip()[:40]}” isn't a count; write a whole number, like 3.")
         return int(count[1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
@@ -9,7 +10,7 @@ from ipywidgets import Button, Dropdown, Text
 from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
-from stonework.lockup import TOLERANCE, Block, Intent, Lockup
+from stonework.lockup import TOLERANCE, Block, Intent, Lockup, PlacedForm
 from stonework.panels.common import (
     NAMED,
     REFUSED,
@@ -18,7 +19,6 @@ from stonework.panels.common import (
     chase_of,
     guarded,
     length_box,
-    opened,
     set_quietly,
     status,
 )
@@ -26,6 +26,7 @@ from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
 _NONE, _BESIDE, _BELOW = "none", "beside the first", "below the first"
+_MOST = 2  # forms in one block
 
 
 class BlockPanel(PlanPanel):
@@ -113,10 +114,12 @@ class BlockPanel(PlanPanel):
 
     @guarded
     def _open(self, _button: Button) -> None:
-        try:
-            lockup = opened(self._shop, self._name.value)
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
+        lockup = self.open_named(self._shop, self._name.value)
+        if lockup is None:
+            return
+        if lockup.block and len(lockup.block.forms) > _MOST:
+            words = f"That block holds {len(lockup.block.forms)} forms; this panel makes blocks of {_MOST} at most."
+            self._status.value = status(words, REFUSED)
             return
         area, wish = lockup.type_area, lockup.intent
         # What is wanted of the whole form is wanted of its type, which lies so far inside it.
@@ -124,13 +127,16 @@ class BlockPanel(PlanPanel):
         self._wish = Intent(
             area.x + by[0], area.y + by[1], wish.tolerance if wish else TOLERANCE, wish.sheet if wish else None
         )
-        values = (
-            (self._width, write_length(round(area.width, 2))),
-            (self._height, write_length(round(area.height, 2))),
-            (self._second, _NONE),
-            (self._chase, lockup.chase.name),
-        )
-        set_quietly(values, self._ask)
+        first, *others = _in_order(lockup.block.forms) if lockup.block else (area,)
+        values = [(self._width, first.width), (self._height, first.height)]
+        second = _NONE
+        if others:
+            other = others[0]
+            beside = other.x - first.x - first.width
+            second, gutter = (_BESIDE, beside) if beside >= 0 else (_BELOW, first.y - other.y - other.height)
+            values += [(self._second_width, other.width), (self._second_height, other.height), (self._gutter, gutter)]
+        set_quietly(((box, write_length(round(max(0.0, size), 2))) for box, size in values), self._ask)
+        set_quietly([(self._second, second), (self._chase, lockup.chase.name)], self._ask)
         self._ask()
         if self.lockup is not None:
             self._redraw(f"Opened “{self._name.value.strip()}”.")
@@ -139,3 +145,8 @@ class BlockPanel(PlanPanel):
         least = least_side(self._shop.quoin(self._quoin.value))
         told = block_words(self.lockup, least)
         self.show_lockup(f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._shop))
+
+
+def _in_order(forms: Sequence[PlacedForm]) -> list[PlacedForm]:
+    """Return forms from the head down, and from left to right."""
+    return sorted(forms, key=lambda form: (-form.y - form.height, form.x))

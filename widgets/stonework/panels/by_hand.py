@@ -11,7 +11,7 @@ from stonework.drawing.words import hand_facts, hand_faults, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, REFUSED, button, chase_of, guarded, opened, set_quietly, status
+from stonework.panels.common import NAMED, button, chase_of, guarded, set_quietly
 from stonework.panels.stone import StonePanel
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -64,10 +64,8 @@ class HandPanel(StonePanel):
 
     @guarded
     def _open(self, _button: Button) -> None:
-        try:
-            lockup = opened(self._shop, self._name.value)
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
+        lockup = self.open_named(self._shop, self._name.value)
+        if lockup is None:
             return
         self._bench.open(lockup)
         self.taken_back()

@@ -12,7 +12,7 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import SIDES, TOLERANCE, Intent, Lockup, Side, pattern_of
-from stonework.panels.common import NAMED, REFUSED, PlanPanel, button, chase_of, guarded, opened, set_quietly, status
+from stonework.panels.common import NAMED, PlanPanel, button, chase_of, guarded, set_quietly
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -116,10 +116,8 @@ class ChoosePanel(PlanPanel):
 
     @guarded
     def _open(self, _button: Button) -> None:
-        try:
-            lockup = opened(self._shop, self._name.value)
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
+        lockup = self.open_named(self._shop, self._name.value)
+        if lockup is None:
             return
         form, chase = lockup.form, lockup.chase
         wish = lockup.intent or Intent(form.x, form.y, TOLERANCE)

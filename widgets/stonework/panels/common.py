@@ -192,6 +192,14 @@ class Panel(VBox):
         self._print.value = ""
         self._picture.remove_class("stonework-stale")
 
+    def open_named(self, shop: Shop, name: str) -> Lockup | None:
+        """Open the lockup of a name; if that can't be done, say why and leave all else as it is."""
+        try:
+            return opened(shop, name)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+            return None
+
     def keep(self, lockup: Lockup | None, name: str) -> None:
         """Save a lockup under a name; one without wood takes the place of one with wood only when asked for twice."""
         if self._warned != name and _would_lose_wood(lockup, name):

@@ -21,7 +21,6 @@ from stonework.panels.common import (
     chase_of,
     guarded,
     length_box,
-    opened,
     set_quietly,
     status,
 )
@@ -157,12 +156,12 @@ class PlacePanel(Panel):
 
     @guarded
     def _take_paper(self, _button: Button) -> None:
-        try:
-            lockup = opened(self._shop, self._name.value)
-            if lockup.intent is None or lockup.intent.sheet is None:
-                raise ValueError("That lockup doesn't say where its paper lies; save one from this panel first.")
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
+        lockup = self.open_named(self._shop, self._name.value)
+        if lockup is None:
+            return
+        if lockup.intent is None or lockup.intent.sheet is None:
+            words = "That lockup doesn't say where its paper lies; save one from this panel first."
+            self._status.value = status(words, REFUSED)
             return
         # The guides are set to the form where it stands, so that its margins are as they were asked for.
         wish = lockup.intent
