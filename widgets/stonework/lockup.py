@@ -258,7 +258,7 @@ class Lockup:
         """Return the record as plain values, ready for JSON; what there isn't is left out."""
         record: dict[str, Any] = {
             "unit": UNIT,
-            "chase": asdict(self.chase),
+            "chase": {key: getattr(self.chase, key) for key in ("name", "width", "height")},
             "form": asdict(self.form),
             "arrangement": self.arrangement,
             "items": [asdict(item) for item in self.items],
@@ -280,7 +280,7 @@ class Lockup:
         )
         if record["unit"] != UNIT:
             raise ValueError(f"The lockup's unit was read as {record['unit']!r}; {UNIT!r} was expected.")
-        chase = _read(Chase, record["chase"], "chase", positive=("width", "height"))
+        chase = _read(Chase, record["chase"], "chase", positive=("width", "height"), optional=("weight",))
         form = _read(PlacedForm, record["form"], "form", positive=("width", "height"))
         arrangement = _word(record["arrangement"], "arrangement")
         items = _read_row(Item, record["items"], "the lockup's items", "item", positive=_SIZES)

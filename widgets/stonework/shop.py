@@ -8,12 +8,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from pathlib import Path
-from typing import Any, Literal, NamedTuple, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar, get_args
 
-from stonework.units import read_length, write_length
+from stonework.units import read_length, read_weight, write_length
 
 WoodKind = Literal["furniture", "reglet"]
 MaterialKind = Literal[WoodKind, "metal"]
+QuoinKind = Literal["two wedges", "one piece"]
+BearsOn = Literal["reglet", "any wood"]
+
+LAST_NOTCH = 1.0
+"""How far before the end of its travel a quoin must stop, in points; this workbook's own figure."""
 
 
 class ShopFileError(ValueError):
@@ -30,23 +35,32 @@ class Material(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Chase:
-    """An iron chase by its inside, in points."""
+    """An iron chase by its inside, in points, and its weight in pounds, if it was weighed."""
 
     name: str
     width: float
     height: float
+    weight: float | None = field(default=None, compare=False)
 
     def __post_init__(self) -> None:
         _sizes(f"The chase “{self.name}”", width=self.width, height=self.height)
+        if self.weight is not None and not (math.isfinite(self.weight) and self.weight > 0):
+            raise ValueError(
+                f"The chase “{self.name}” was given a weight of {self.weight} lb; it must be more than nothing."
+            )
 
 
 @dataclass(frozen=True, slots=True)
 class Quoin:
     """One pattern of quoin, in points.
 
-    ``closed`` is its thickness shut and ``travel`` how far it opens. ``reserve`` is travel kept back for
-    tightening, and ``rest`` the opening it should lie at before the key is used. ``gap`` is the least room
-    between two in a row, and ``span`` the most of a form's side that one of them serves.
+    ``closed`` is its thickness shut and ``travel`` how far it opens before its last notch, or its end. ``reserve`` is
+    travel kept back for tightening, and ``rest`` the opening it should lie at before the key is used. ``gap`` is the
+    least room between two in a row, and ``span`` the most of a form's side that one of them serves.
+
+    ``kind`` is one of two families: two wedges that a key slides along each other, or one piece that a key spreads
+    (S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912, p. 32). ``turn`` is how far a quarter turn of its key
+    opens it with nothing pressing, ``None`` if nobody has measured that. It bears on reglet only, or on any wood.
     """
 
     name: str
@@ -57,14 +71,32 @@ class Quoin:
     rest: float
     gap: float
     span: float
+    kind: QuoinKind = "two wedges"
+    turn: float | None = None
+    bears_on: BearsOn = "reglet"
 
     def __post_init__(self) -> None:
         _sizes(f"The quoin “{self.name}”", length=self.length, closed=self.closed, span=self.span)
+        if self.turn is not None:
+            _sizes(f"The quoin “{self.name}”", turn=self.turn)
 
     @property
     def most_open(self) -> float:
-        """The widest opening that still leaves the reserve, in points."""
+        """How far it may be open when finger-tight, in points: what is beyond that is its reserve."""
         return self.travel - self.reserve
+
+    @property
+    def most_tight(self) -> float:
+        """How far tightening may open it, in points: into its reserve, but never to its last notch."""
+        return self.travel - LAST_NOTCH
+
+    def allow(self, opening: float) -> None:
+        """Refuse, by ``ValueError`` with a sentence, an opening in points that is beyond its travel."""
+        if opening > self.travel + _LEAST:
+            raise ValueError(
+                f"The {self.name} would have to open {write_length(round(opening, 2))}, and its travel ends at "
+                f"{write_length(self.travel)}: put in more wood."
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,22 +244,29 @@ def _read_shop(table: dict[str, Any]) -> Shop:
 
 
 def _read_chase(entry: dict[str, Any], where: str) -> Chase:
-    _only(entry, where, ("name", "inside_width", "inside_height"))
+    _only(entry, where, ("name", "inside_width", "inside_height", "weight"))
     return Chase(
         _text(entry, "name", where),
         _length(_get(entry, "inside_width", where, _A_LENGTH), f"{where}.inside_width"),
         _length(_get(entry, "inside_height", where, _A_LENGTH), f"{where}.inside_height"),
+        _weight(entry["weight"], f"{where}.weight") if "weight" in entry else None,
     )
 
 
 def _read_quoin(entry: dict[str, Any], where: str) -> Quoin:
-    _only(entry, where, ("name", *_QUOIN_LENGTHS))
+    _only(entry, where, ("name", *_QUOIN_LENGTHS, "kind", "turn", "bears_on"))
     may_be_nothing = ("reserve", "rest", "gap")
     lengths = {
         key: _length(_get(entry, key, where, _A_LENGTH), f"{where}.{key}", nothing=key in may_be_nothing)
         for key in _QUOIN_LENGTHS
     }
-    quoin = Quoin(_text(entry, "name", where), **lengths)
+    quoin = Quoin(
+        _text(entry, "name", where),
+        **lengths,
+        kind=_one_of(entry, "kind", where, get_args(QuoinKind)),
+        turn=_length(entry["turn"], f"{where}.turn") if "turn" in entry else None,
+        bears_on=_one_of(entry, "bears_on", where, get_args(BearsOn)),
+    )
     if quoin.reserve > quoin.travel:
         raise ShopFileError(
             f"{where}.reserve: {write_length(quoin.reserve)} is more than the whole travel of "
@@ -394,6 +433,28 @@ def _get(table: dict[str, Any], key: str, where: str, expected: str) -> Any:
     if key not in table:
         raise ShopFileError(f"{_at(where, key)} is missing; {expected} was expected.")
     return table[key]
+
+
+def _weight(value: Any, where: str) -> float:
+    expected = 'a weight with its unit, such as "10 lb" or "4.5 kg",'
+    if not isinstance(value, str):
+        raise ShopFileError(f"{where}: {value!r} was read; {expected} in quotation marks was expected.")
+    try:
+        pounds = read_weight(value)
+    except ValueError as error:
+        raise ShopFileError(f"{where}: {error}") from error
+    if pounds <= 0:
+        raise ShopFileError(f"{where}: {value!r} was read; a weight of more than nothing was expected.")
+    return pounds
+
+
+def _one_of(table: dict[str, Any], key: str, where: str, words: tuple[Any, ...]) -> Any:
+    """Read one of some words; the first of them where an older file says nothing."""
+    written = table.get(key, words[0])
+    if written not in words:
+        expected = " or ".join(f'"{word}"' for word in words)
+        raise ShopFileError(f"{_at(where, key)}: {written!r} was read; {expected} was expected.")
+    return written
 
 
 def _text(table: dict[str, Any], key: str, where: str) -> str:
