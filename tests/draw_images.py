@@ -19,9 +19,14 @@ from stonework.units import read_length
 ROOT = Path(__file__).resolve().parent.parent
 
 
+def breakwater() -> Shop:
+    """The Breakwater school's shop."""
+    return Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+
+
 def plan_of_a_page() -> str:
     """A page of 27 × 17 picas in the Breakwater school's 8 × 12 chase."""
-    shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+    shop = breakwater()
     form = Form(read_length("27 picas"), read_length("17 picas"))
     view = PlanView()
     view.draw(choose_lockup(form, shop.chase("8 × 12"), shop), shop)
@@ -30,13 +35,13 @@ def plan_of_a_page() -> str:
 
 def small_lockup() -> Lockup:
     """A form of 20 × 14 picas in the Breakwater school's 6 × 9 chase."""
-    shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+    shop = breakwater()
     return choose_lockup(Form(read_length("20 picas"), read_length("14 picas")), shop.chase("6 × 9"), shop)
 
 
 def parts_of_a_lockup() -> Picture:
     """The parts of that small lockup, named."""
-    return parts.parts_of_a_lockup(small_lockup())
+    return parts.parts_of_a_lockup(small_lockup(), breakwater().quoins)
 
 
 STILLS = {

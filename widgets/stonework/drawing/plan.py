@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
+from matplotlib.text import Text
+
+from stonework.drawing.labels import LINE, Reach, Spot, clearest, outline, spots_along, wide
 from stonework.drawing.picture import (
     BRASS,
     BRASS_EDGE,
@@ -32,9 +35,10 @@ from stonework.drawing.picture import (
     shapes,
     strokes,
 )
+from stonework.drawing.quoins import quoin_nut, quoin_parts, quoin_room
 from stonework.drawing.words import in_picas, openings, sentence
-from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter
-from stonework.shop import Shop
+from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter, pattern_of
+from stonework.shop import Quoin, Shop
 from stonework.units import PICA, read_length, write_length
 
 RAIL = 46.0  # how wide the chase's rails are drawn, in points; a drawing only, no chase was measured for it
@@ -43,6 +47,7 @@ _WIDTH, _HEIGHT = 10.0, 7.4  # the most the picture takes, in inches
 _EDGE, _RULER = 0.08, 0.62  # margins in inches: around, and below for the ruler
 _TWO_LINES = 50.0  # the least height of a form, in points of the picture, for two lines of words
 _NUMBER = 12.5  # the type size on the rails, in points of the picture
+_SEARCHED = 200  # pieces; the labels of more lie over each other wherever they stand
 
 
 class PlanView(Picture):
@@ -58,7 +63,8 @@ class PlanView(Picture):
         self._furniture = self.area(MAPLE, SAWN, 1.1, 5)
         self._grain = self.area("none", GRAIN, 0.7, 6)
         self._reglet = self.area(PALE, SAWN, 1.1, 5)
-        self._wedges = self.area(BRASS, BRASS_EDGE, 1.2, 6, hatch="////")
+        self._quoins = self.area(BRASS, BRASS_EDGE, 1.2, 6, hatch="////")
+        self._nuts = self.area(PAPER, BRASS_EDGE, 1.2, 7)
         # For blocks only.
         self._edge = self.area("none", INK, 1.4, 7)
         self._metal = self.area(LEAD, INK, 1.1, 5)
@@ -81,9 +87,10 @@ class PlanView(Picture):
         self._frame(lockup)
         self._draw_form(lockup)
         inside = lockup.block.pieces if lockup.block else ()
-        self._draw_items((*shown, *(piece for piece in inside if piece.kind in ("furniture", "reglet"))))
+        wood = (piece for piece in inside if piece.kind in ("furniture", "reglet"))
+        self._draw_items((*shown, *wood), shop.quoins)
         self._draw_letters(lockup)
-        self._draw_labels(lockup, shown, wrong)
+        self._draw_labels(lockup, shop, len(shown), wrong)
         self._wrong.set_path(shapes(box(item) for item in shown if item in wrong))
         self._draw_rails(lockup, shop, whole=len(shown) == len(order))
         self._draw_ruler(lockup)
@@ -127,37 +134,57 @@ class PlanView(Picture):
         size = f"{write_length(form.width)} × {write_length(form.height)}"
         x, y = form.x + form.width / 2, form.y + form.height
         if form.height * self.scale >= _TWO_LINES:
-            self.write(x, y - 9 / self.scale, "HEAD", LABEL, weight="bold", va="top", pill=True)
-            turned = form.width * self.scale < 0.62 * LABEL * len(size) and form.height > form.width
-            self.write(x, form.y + form.height / 2, size, LABEL, rotation=90 * turned, pill=True)
+            self.write(x, y - 0.8 * LINE / self.scale, "HEAD", LABEL, weight="bold", pill=True)
+            room = form.height * self.scale - 1.4 * LINE  # below that word
+            turned = form.width * self.scale < wide(size) <= room
+            if form.width * self.scale < wide(size) and not turned:
+                size = size.replace(" × ", " ×\n")
+            half = wide(size) / 2 if turned else LINE * (size.count("\n") + 1) / 2
+            middle = form.y + min(form.height / 2, (room - half) / self.scale)
+            self.write(x, middle, size, LABEL, rotation=90 * turned, pill=True)
             return
         words = next((w for w in (f"HEAD {size}", size, "HEAD") if 0.62 * SMALL * len(w) < form.width * self.scale), "")
         if words:
             self.write(x, y - form.height / 2 - 1.5 / self.scale, words, SMALL, pill=True)
 
-    def _draw_items(self, items: Iterable[Item | Filling]) -> None:
+    def _draw_items(self, items: Iterable[Item | Filling], patterns: Sequence[Quoin]) -> None:
         by_kind: dict[str, list[Item | Filling]] = {"furniture": [], "reglet": [], "quoin": []}
         for item in items:
             by_kind[item.kind].append(item)
         self._furniture.set_path(shapes(box(item) for item in by_kind["furniture"]))
         self._grain.set_path(strokes(line for item in by_kind["furniture"] for line in _grain(item)))
         self._reglet.set_path(shapes(box(item) for item in by_kind["reglet"]))
-        self._wedges.set_path(shapes(wedge for item in by_kind["quoin"] for wedge in _wedges(item)))
+        quoins = [(item, pattern_of(item, patterns)) for item in by_kind["quoin"]]
+        self._quoins.set_path(shapes(part for quoin in quoins for part in quoin_parts(*quoin)))
+        self._nuts.set_path(shapes(nut for quoin in quoins for nut in quoin_nut(*quoin)))
 
-    def _draw_labels(self, lockup: Lockup, items: tuple[Item, ...], wrong: Collection[Item]) -> None:
-        on_side: dict[str, int] = {}
-        for number, item in enumerate(items, 1):
-            x, y = item.x + item.width / 2, item.y + item.height / 2
-            mark = " ✗" if item in wrong else ""
-            if item.kind == "quoin":
-                self.write(x, y, f"{number}{mark}", LABEL, weight="bold", pill=True)
+    def _draw_labels(self, lockup: Lockup, shop: Shop, shown: int, wrong: Collection[Item]) -> None:
+        """Write on each of the first ``shown`` pieces its number, and on wood its size.
+
+        Each has the place that it would have if all were laid, so that it stays there while one steps through them.
+        """
+        order, inside = lockup.placing_order(), (lockup.chase.width, lockup.chase.height)
+        rooms = {n: quoin_room(item, pattern_of(item, shop.quoins)) for n, item in enumerate(order) if _is_quoin(item)}
+        spots = {n: Spot((r.x + r.width / 2, r.y + r.height / 2), str(n + 1)) for n, r in rooms.items()}
+        taken = [self._reach(text) for text in self.texts] + [spot.reach(self.scale) for spot in spots.values()]
+        bodies = [outline(piece) for piece in (*order, lockup.form)]
+        for n, item in enumerate(order):
+            if n in spots:
                 continue
-            label = f"{number}: {in_picas(item.thickness)} × {in_picas(item.length)}{mark}"
-            if item.thickness * self.scale < 1.5 * LABEL:
-                nth = on_side[item.side] = on_side.get(item.side, 0) + 1
-                step = self._beside(lockup, item, 0.62 * LABEL * len(label) / self.scale, high=nth % 2 == 0)
-                x, y = (x + step, y) if along_x(item.side) else (x, y + step)
-            self.write(x, y, label, LABEL, rotation=0 if along_x(item.side) else 90, pill=True)
+            label = f"{n + 1}: {in_picas(item.thickness)} × {in_picas(item.length)}{' ✗' * (item in wrong)}"
+            found = spots_along(item, label, inside, self.scale)
+            others = bodies[:n] + bodies[n + 1 :]
+            spots[n] = clearest(found, self.scale, taken, others) if len(order) <= _SEARCHED else found[0]
+            taken.append(spots[n].reach(self.scale))
+        for n, item in enumerate(order[:shown]):
+            at, label, turned = spots[n]
+            if _is_quoin(item):
+                self.write(*at, f"{label}{' ✗' * (item in wrong)}", LABEL, weight="bold", pill=True)
+            else:
+                self.write(*at, label, LABEL, rotation=90 * turned, pill=True)
+
+    def _reach(self, text: Text) -> Reach:
+        return Spot(text.get_position(), text.get_text(), text.get_rotation() > 0).reach(self.scale)
 
     def _draw_letters(self, lockup: Lockup) -> None:
         """Write on each piece of a block its letter, with its size where there is room for both.
@@ -166,38 +193,23 @@ class PlanView(Picture):
         """
         if lockup.block is None:
             return
-        taken = [
-            _reach(text.get_position(), text.get_text(), text.get_rotation() > 0, self.scale) for text in self.texts
-        ]
+        taken = [self._reach(text) for text in self.texts]
         for n, piece in enumerate(lockup.block.pieces):
             across = piece.width >= piece.height
             long, thick = (piece.width, piece.height) if across else (piece.height, piece.width)
             x, y = piece.x + piece.width / 2, piece.y + piece.height / 2
             alone, whole = letter(n), f"{letter(n)}: {in_picas(piece.thickness)} × {in_picas(piece.length)}"
-            fits = piece.kind != "lead" and thick * self.scale >= 1.3 * LABEL and _wide(whole) < long * self.scale
+            fits = piece.kind != "lead" and thick * self.scale >= 1.3 * LABEL and wide(whole) < long * self.scale
             found = []
             for label in (whole, alone) if fits else (alone,):
-                turned = label == whole and not across
-                free = max(0.0, long - (_wide(label) if label == whole else 1.5 * LABEL) / self.scale) / 2
+                free = max(0.0, long - (wide(label) if label == whole else LINE) / self.scale) / 2
                 for step in (sign * k / 10 * free for k in range(11) for sign in (1, -1)):
                     at = (x + step, y) if across else (x, y + step)
-                    reach = _reach(at, label, turned, self.scale)
-                    found.append((sum(_covered(reach, one) for one in taken), at, label, turned, reach))
-            _, at, label, turned, reach = min(found, key=lambda place: place[0])  # the first of those as good
-            taken.append(reach)
-            self.write(*at, label, LABEL if label == whole else SMALL, rotation=90 * turned, pill=True)
-
-    @staticmethod
-    def _beside(lockup: Lockup, item: Item, size: float, *, high: bool) -> float:
-        """Return how far along a piece too thin for its label the label goes: past an end, if there is room.
-
-        Neighbours' labels go to opposite ends, so that they don't meet.
-        """
-        start, end = (item.x, lockup.chase.width) if along_x(item.side) else (item.y, lockup.chase.height)
-        room = end - start - item.length if high else start
-        outside = item.length / 2 + size / 2 + 4
-        inside = min(0.38 * item.length, max(0.0, item.length / 2 - size / 2))
-        return (1 if high else -1) * (outside if room > size + 8 else inside)
+                    found.append(Spot(at, label, label == whole and not across))
+            spot = clearest(found, self.scale, taken)
+            taken.append(spot.reach(self.scale))
+            size = LABEL if spot.label == whole else SMALL
+            self.write(*spot.at, spot.label, size, rotation=90 * spot.turned, pill=True)
 
     def _draw_rails(self, lockup: Lockup, shop: Shop, *, whole: bool) -> None:
         """Write on each rail how wide the gap before it is, and what closes it."""
@@ -228,23 +240,8 @@ class PlanView(Picture):
         self._ruler.set_path(strokes(segments))
 
 
-def _reach(at: Corner, label: str, turned: bool, scale: float) -> tuple[float, float, float, float]:
-    """Return about what a label covers of the drawing: left, foot, right, head."""
-    width, height = _wide(label) / scale, 1.5 * LABEL / scale
-    if turned:
-        width, height = height, width
-    return (at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
-
-
-def _wide(label: str) -> float:
-    """Return about how wide a label is, in points of the picture."""
-    return 0.62 * LABEL * len(label) + 6
-
-
-def _covered(one: tuple[float, ...], other: tuple[float, ...]) -> float:
-    """Return how much of two labels lies over each other."""
-    across, up = (min(one[n + 2], other[n + 2]) - max(one[n], other[n]) for n in (0, 1))
-    return max(0.0, across) * max(0.0, up)
+def _is_quoin(item: Item) -> bool:
+    return item.kind == "quoin"
 
 
 def dots(piece: Filling) -> Iterator[list[Corner]]:
@@ -279,11 +276,3 @@ def _grain(item: Item | Filling) -> Iterator[Segment]:
                 yield ((item.x + low * item.length, item.y + across), (item.x + high * item.length, item.y + across))
             else:
                 yield ((item.x + across, item.y + low * item.length), (item.x + across, item.y + high * item.length))
-
-
-def _wedges(item: Item) -> Iterator[list[Corner]]:
-    """Yield the two halves of a quoin: each thick at one end, thin at the other, with daylight between."""
-    length, thick, slit = item.length, item.thickness, 0.06 * item.thickness
-    inner = [(0.0, 0.0), (length, 0.0), (length, 0.28 * thick - slit), (0.0, 0.72 * thick - slit)]
-    for half in (inner, [(length - u, thick - v) for u, v in inner]):
-        yield [(item.x + u, item.y + v) if along_x(item.side) else (item.x + v, item.y + u) for u, v in half]
