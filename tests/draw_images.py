@@ -9,6 +9,7 @@ from pathlib import Path
 
 from stonework.choosing import choose_lockup
 from stonework.drawing import PlanView, parts
+from stonework.drawing.first_minutes import first_minutes
 from stonework.drawing.pages import eight_pages
 from stonework.drawing.picture import Picture
 from stonework.form import Form
@@ -51,6 +52,7 @@ STILLS = {
     "a-sprung-form.svg": parts.sprung_form,
     "the-trial-lift.svg": parts.trial_lift,
     "eight-pages.svg": eight_pages,
+    "the-first-minutes.svg": first_minutes,
 }
 PICTURES = {
     "plan-of-a-page.svg": plan_of_a_page,

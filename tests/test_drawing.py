@@ -210,7 +210,7 @@ def test_names_from_a_shop_file_are_escaped(lockup, breakwater):
 
 
 @pytest.mark.parametrize(
-    ("points", "label"), [(6, "½"), (12, "1"), (18, "1½"), (3, "¼"), (324, "27"), (100, "8.33"), (0, "0")]
+    ("points", "label"), [(6, "½"), (12, "1"), (18, "1½"), (3, "3 pt"), (324, "27"), (100, "8p4"), (0, "0")]
 )
 def test_labels_are_short(points, label):
     assert in_picas(points) == label

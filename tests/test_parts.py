@@ -1,7 +1,8 @@
 """The still drawings: they are as shipped, say what they show, and show what they say."""
 
 import xml.etree.ElementTree as ET
-from itertools import combinations
+from itertools import combinations, pairwise
+from math import dist
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,18 @@ SEEN = {
     "binding.svg": ("corner", "three points short", "free", "three points too long", "binds", "arrows"),
     "a-sprung-form.svg": ("from the side", "furniture", "stone", "middle third", "bows up", "heads", "exaggerated"),
     "the-trial-lift.svg": ("from the side", "chase", "centimetre", "reglets", "finger", "line", "dropped"),
+    "the-first-minutes.svg": (
+        "galley",
+        "whole side",
+        "squared",
+        "straight sticks",
+        "all four sides",
+        "chase",
+        "lowered",
+        "string comes off",
+        "no quoin",
+        "tip",
+    ),
     "eight-pages.svg": ("pages 1, 8, 7 and 2", "4, 5, 6 and 3", "heads meet", "25 by 19 inches", "2 in", "2½ in"),
 }
 
@@ -182,6 +195,94 @@ def test_the_reglets_prop_the_chase_about_a_centimetre():
 def test_the_picture_of_the_lift_warns(drawn):
     words = " ".join(said(drawn["the-trial-lift.svg"]))
     assert "hands from under" in words and "rules" in words and "instructor" in words
+
+
+# --- the first minutes -------------------------------------------------------------------------------------
+
+
+def outlines(still, **looks):
+    """The shapes of every patch of such a face, edge or breadth of line, as lists of corners."""
+    wanted = [p for p in still.axes.patches if all(getattr(p, f"get_{key}")() == look for key, look in looks.items())]
+    shapes = (shape.tolist() for p in wanted for shape in p.get_path().to_polygons(closed_only=False))
+    return [shape for shape in shapes if len(shape) > 1]
+
+
+def extent(shape):
+    """The least x and y of a shape, and the most."""
+    return tuple(f(corner[axis] for corner in shape) for f in (min, max) for axis in (0, 1))
+
+
+@pytest.fixture(scope="module")
+def minutes(drawn):
+    """The drawing, its five pages from left to right and from the top, and the pieces of wood round each."""
+    still = drawn["the-first-minutes.svg"]
+    forms = rectangles(next(patch for patch in still.axes.patches if patch.get_facecolor() == to_rgba(picture.LEAD)))
+    wood = rectangles(next(patch for patch in still.axes.patches if patch.get_facecolor() == to_rgba(picture.MAPLE)))
+    pages = sorted(forms, key=lambda page: (-page[1], page[0]))
+    near = [[piece for piece in wood if _apart(piece, page) < 6] for page in pages]
+    return still, pages, near
+
+
+def _apart(one, other):
+    """How far two rectangles lie apart, each way at most."""
+    return max(max(one[n], other[n]) - min(one[n + 2], other[n + 2]) for n in (0, 1))
+
+
+def test_the_page_is_pushed_along_its_whole_side_and_squared_against_two(minutes):
+    _, pages, near = minutes
+    (pusher,) = near[0]
+    assert pusher[2] <= pages[0][0] and (pusher[1], pusher[3]) == pytest.approx((pages[0][1], pages[0][3]))
+    assert len(near[1]) == 2
+    for piece in near[1]:  # each is longer than the side it squares, and reaches past both its ends
+        along = 0 if piece[2] - piece[0] > piece[3] - piece[1] else 1
+        assert piece[along] < pages[1][along] and piece[along + 2] > pages[1][along + 2]
+
+
+def test_wood_stands_on_all_four_sides_before_the_chase_comes_and_nothing_lies_on_anything(minutes):
+    still, pages, near = minutes
+    for page, pieces in zip(pages[2:], near[2:], strict=True):
+        left, low, right, high = page
+        sides = [
+            sum(piece[2] <= left for piece in pieces),
+            sum(piece[3] <= low for piece in pieces),
+            sum(piece[0] >= right for piece in pieces),
+            sum(piece[1] >= high for piece in pieces),
+        ]
+        assert sides == [1, 1, 1, 1]
+        assert all(_apart(one, other) > 0 for one, other in combinations([*pieces, page], 2))
+    chases = [extent(s) for s in outlines(still, facecolor=to_rgba(picture.IRON), linewidth=1.2)]
+    assert len(chases) == 4  # two, each with its outer edge and its inner
+    for pieces, outer, inner in zip(near[3:], chases[::2], chases[1::2], strict=True):
+        assert outer[0] < inner[0] and outer[1] < inner[1] and outer[2] > inner[2] and outer[3] > inner[3]
+        assert all(inner[n] < piece[n] and piece[n + 2] < inner[n + 2] for piece in pieces for n in (0, 1))
+    assert not any(low[0] < pages[2][0] < low[2] and low[1] < pages[2][1] < low[3] for low in chases)
+
+
+def test_the_string_is_round_four_pages_and_comes_off_the_fifth_up_over_the_wood(minutes):
+    still, pages, near = minutes
+    cords = outlines(still, edgecolor=to_rgba(picture.INK), linewidth=4.6)
+    assert len(cords) == 5
+    for cord, page in zip(cords[:4], pages[:4], strict=True):
+        left, low, right, high = extent(cord)
+        assert cord[0] == cord[-1] and left < page[0] and low < page[1] and right > page[2] and high > page[3]
+    off = cords[4]
+    assert off[0] != off[-1]
+    assert off[-1][0] > max(piece[2] for piece in near[4]) and off[-1][1] > max(piece[3] for piece in near[4])
+
+
+def test_lines_that_tip_stand_on_the_stone_and_lean_on_the_stick(minutes):
+    still, _, _ = minutes
+    tipped = outlines(still, edgecolor=to_rgba(picture.WRONG))
+    stones = outlines(still, facecolor=to_rgba(picture.STONE), edgecolor=to_rgba(picture.INK))
+    top = extent(stones[-1])[3]
+    assert len(tipped) == 3 and all(extent(line)[1] == pytest.approx(top) for line in tipped)
+    sticks = [extent(s) for s in outlines(still, facecolor=to_rgba(picture.MAPLE), linewidth=1.2)]
+    *_, held = sticks
+    (x, y), (far, high) = max(pairwise(tipped[-1]), key=lambda edge: dist(*edge))  # the right one has no nick
+    assert x + (far - x) * (held[3] - y) / (high - y) == pytest.approx(held[0])
+
+
+# --- eight pages -------------------------------------------------------------------------------------------
 
 
 def test_eight_pages_back_and_follow_each_other():

@@ -168,9 +168,9 @@ def _parting(quoin: Quoin, opening: float) -> list[list[Corner]]:
 
 def wedge_words(quoin: Quoin, opening: float) -> str:
     """Say how far a quoin is open and what is left of its travel; ``ValueError`` for an opening it can't have."""
-    if not opening >= -SLACK:
+    if not -SLACK <= opening < math.inf:
         raise ValueError(
-            f"The {quoin.name} was given an opening of {opening:g} pt; shut, it is as thin as it goes: nothing or more "
+            f"The opening of the {quoin.name} was read as {opening:g} pt; from nothing to {in_points(quoin.travel)} "
             "was expected."
         )
     quoin.allow(opening)
