@@ -79,7 +79,7 @@ def least_squares(form: PressedForm, openings: Sequence[float], strips: int = 40
     place moves along the side's outward normal, so nothing here knows of levers or signs.
     """
     gauss = np.concatenate([(np.arange(strips) + 0.5 + side / 2 / 3**0.5) / strips - 0.5 for side in (-1, 1)])
-    springs = [(side, np.array([at * POINT]), stiffness) for side, at, stiffness in form.quoins]
+    springs = [(side, np.array([at * POINT]), stiffness) for side, at, stiffness, *_ in form.quoins]
     for side, modulus in form.beds:
         length = (form.width if side in ("top", "bottom") else form.height) * POINT
         springs.append((side, gauss * length, modulus * length / 2 / strips))
@@ -126,6 +126,70 @@ def test_more_strips_bring_the_second_solver_closer_where_a_bed_lifts_off():
     off = [max(abs(least_squares(A, openings, n)[0] - A.state(openings).forces)) for n in (10, 100, 1000)]
     assert off[0] > 30 * off[1] > 900 * off[2]
     assert off[2] < 1e-4
+
+
+# --- quoins that bear along their length --------------------------------------------------------------------
+
+
+def cut_up(form: PressedForm, parts: int) -> PressedForm:
+    """Return the form with every quoin cut into so many small ones side by side, each at one place."""
+    quoins = []
+    for quoin in form.quoins:
+        for n in range(parts):
+            at = quoin.at + quoin.length * ((n + 0.5) / parts - 0.5)
+            quoins.append(quoin._replace(at=at, stiffness=quoin.stiffness / parts, length=0.0))
+    return replace(form, quoins=tuple(quoins))
+
+
+def lengthened(form: PressedForm, length: float) -> PressedForm:
+    return replace(form, quoins=tuple(quoin._replace(length=length) for quoin in form.quoins))
+
+
+@pytest.mark.parametrize(
+    "openings", [(0.5, 0.5, 0.5, 0.5), (2.5, 0.5, 1.0, 1.5), (0.5, 2.5, 0.5, 0.5), (0.0, 2.5, 0.0, 0.0)]
+)
+def test_a_long_quoin_is_many_small_ones_by_scipys_least_squares(openings):
+    parts = 60
+    long = lengthened(A, 108.0).state(openings)
+    forces, turn = least_squares(cut_up(lengthened(A, 108.0), parts), [by for by in openings for _ in range(parts)])
+    together = forces.reshape(4, parts).sum(axis=1)
+    assert long.forces == pytest.approx(together.tolist(), abs=2e-3 * sum(together))
+    assert long.skew == pytest.approx(turn * HEIGHT, abs=1e-3)
+
+
+def test_a_long_quoin_alone_holds_a_form_straighter_than_a_short_one():
+    # Closed form: spread over its length, a stiffness k resists turning by k·l²/12 more. The right quoin, at the middle
+    # of its side, keeps all of the left bed pressed.
+    one = PressedForm(WIDTH, HEIGHT, A.beds, (Spring("top", 40.0, 1500.0), Spring("right", 0.0, 1500.0)))
+    long = replace(one, quoins=(one.quoins[0]._replace(length=108.0), one.quoins[1]))
+    bottom, left = (bed.modulus for bed in A.beds)
+    turns = []
+    for form in (one, long):
+        a, length = 40.0 * POINT, form.quoins[0].length * POINT
+        against = (bottom * (WIDTH * POINT) ** 3 + left * (HEIGHT * POINT) ** 3) / 12 + 1500 * (a**2 + length**2 / 12)
+        sink = bottom * WIDTH * POINT + 1500
+        # The opening e closes the spring to z = e + v + θa; v and θ balance force and moment.
+        v, turn = np.linalg.solve([[sink, 1500 * a], [1500 * a, against]], [-1500 * POINT, -1500 * a * POINT])
+        turns.append(form.state([1.0, 5.0]).turned)
+        assert turns[-1] == pytest.approx(turn, rel=1e-9)
+        assert v < 0
+    assert abs(turns[1]) < abs(turns[0])
+
+
+def test_a_quoin_that_would_open_past_its_travel_is_refused(breakwater):
+    lockup = choose_lockup(Form(288, 432), breakwater.chase("10 × 15"), breakwater)
+    form = PressedForm.of(lockup, quoins=breakwater.quoins)
+    medium = breakwater.quoin("medium wedge")
+    assert [quoin.length for quoin in form.quoins] == [medium.length] * 4
+    for quoin, item in zip(form.quoins, (i for side in lockup.quoin_sides for i in lockup.quoins(side)), strict=True):
+        assert quoin.room == pytest.approx(medium.travel - (item.thickness - medium.closed))
+    most = min(quoin.room for quoin in form.quoins)
+    assert form.state([most] * 4).forces
+    with pytest.raises(ValueError, match=r"its travel has .* left: put in more wood"):
+        form.state([most + 0.01] * 4)
+    over = lay(lockup.form, "top", 9, "quoin", thickness=medium.closed + 13, length=medium.length, low=0, near=0)
+    with pytest.raises(ValueError, match="its travel ends at 1 pica"):
+        PressedForm.of(replace(lockup, items=(*lockup.items, over)), quoins=breakwater.quoins)
 
 
 # --- closed forms -----------------------------------------------------------------------------------------
@@ -551,13 +615,16 @@ def test_lifting_case_a():
     assert whole.wanted == pytest.approx(85.2)
 
 
-def test_the_weight_of_type():
-    # Ford and The Business Man's Encyclopedia: square inches over four are pounds. 18 × 30 picas, in the shop's six
-    # picas to the inch, is 15 square inches and 3.75 lb.
-    inch = 1 / 0.013837
-    assert weight_of_type(3 * inch, 5 * inch) == pytest.approx(3.75 * 4.4482216)
-    # Derived: 358 cm³ of type metal at 9.5 g/cm³ and 85 % full is 28.4 N, a few per cent more.
-    assert weight_of_type(WIDTH, HEIGHT) == pytest.approx(28.4, rel=0.08)
+def test_no_type_is_heavier_than_a_block_of_the_densest_of_its_metals():
+    # Slug metal, 84 lead, 12 antimony, 4 tin by weight (a public table of alloys), of 11.34, 6.69 and 7.28 g/cm³
+    # (public metal tables): mixed by volume, at 0.918 inch high (Stewart, Type, p. 7).
+    density = 100 / (84 / 11.34 + 12 / 6.69 + 4 / 7.28)
+    grams = WIDTH * HEIGHT * POINT**2 / 100 * 0.918 * 2.54 * density
+    assert weight_of_type(WIDTH, HEIGHT) == pytest.approx(grams * 9.80665 / 1000, rel=2e-3)
+    # Worked out separately: at 9.5 g/cm³ and 85 % full the same form is 28.4 N. By Ford's rule for ordering type,
+    # square inches over four are pounds; both are less.
+    assert weight_of_type(WIDTH, HEIGHT) > 28.4
+    assert weight_of_type(WIDTH, HEIGHT) > WIDTH * HEIGHT * 0.013837**2 / 4 * 4.4482216
 
 
 @pytest.mark.parametrize(
@@ -610,15 +677,27 @@ def test_lines_take_up_the_whole_push_and_the_fuller_more(push, short):
 def test_where_the_thrust_passes(furniture, body, share):
     inch = 1 / 0.013837
     assert line_of_thrust(furniture * inch, body * inch) == pytest.approx(share, abs=5e-4)
-    # Das: by q = P/B (1 ± 6e/B), the far edge of the middle third is where one end's pressure is nothing.
-    e = (body - furniture) / 2
-    assert 1 - 6 * e / body == pytest.approx(1 - share, abs=5e-4)
 
 
-def test_the_usual_furniture_just_keeps_the_thrust_within_the_middle_third():
-    # 5/8 inch (Savage) against 0.918 (Stewart).
-    assert line_of_thrust() == pytest.approx(3 * (1 - 0.625 / 0.918))
-    assert 0.9 < line_of_thrust() < 1
+def pressure_at_the_heads(furniture: float, body: float) -> float:
+    """Return the pressure at the heads of type, as a share of the mean, were it to stay in touch all the way up.
+
+    A block pressed at half the furniture's height: the straight line of pressure whose sum and whose moment about the
+    stone are the push's, found by solving for its two ends.
+    """
+    feet_and_heads = np.array([[body / 2, body / 2], [body**2 / 6, body**2 / 3]])
+    return np.linalg.solve(feet_and_heads, [1.0, furniture / 2])[1] * body
+
+
+@pytest.mark.parametrize(("furniture", "pressed"), [(5 / 8, True), (1 / 2, False)])
+def test_heads_stay_pressed_by_higher_furniture_and_part_by_lower(furniture, pressed):
+    # Furniture of 5/8 inch (Savage, “Furniture”) and of about half an inch (Women Compositors, 1880), type of 0.918
+    # (Stewart, Type, p. 7). Footings: Das, Principles of Foundation Engineering, at second hand.
+    heads = pressure_at_the_heads(furniture, 0.918)
+    assert bool(heads > 0) is pressed
+    inch = 1 / 0.013837
+    assert line_of_thrust(furniture * inch, 0.918 * inch) == pytest.approx(1 - heads)
+    assert (line_of_thrust(furniture * inch, 0.918 * inch) < 1) is pressed
 
 
 def test_how_far_the_middle_rises():

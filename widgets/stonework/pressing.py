@@ -19,7 +19,9 @@ from functools import cached_property
 from numbers import Real
 from typing import NamedTuple
 
-from stonework.lockup import SIDES, Lockup, Side, along_x, opposite
+from stonework.form import Form
+from stonework.lockup import SIDES, Lockup, Side, along_x, opposite, pattern_of
+from stonework.shop import Quoin
 from stonework.units import PICA, POINTS_PER_INCH
 
 MM = 25.4 / POINTS_PER_INCH
@@ -28,6 +30,7 @@ MM = 25.4 / POINTS_PER_INCH
 _NEWTONS_PER_POUND = 4.4482216
 _LARGE, _SMALL = 1e9, 1e-6  # beyond all reason, and as good as nothing, in any unit used here
 _NOTHING = 1e-100  # newtons; keeps a division by no push at all from failing
+_ROUNDING = 1e-9  # points
 _FIRM = 1e-9  # what presses less than this share of the whole push is loose
 
 
@@ -62,6 +65,8 @@ class Assumptions:
     """How many times its own weight a form or a line should be held by. Assumed."""
     line_stiffness: float = 546.0
     """Stiffness of a line of type pressed end to end, N/mm. Assumed."""
+    line_short: float = 0.1
+    """How far a well-set line may fall short of the fullest and must still be held, in points. Assumed."""
 
     def __post_init__(self) -> None:
         for each in fields(self):
@@ -83,11 +88,17 @@ class Bed(NamedTuple):
 
 
 class Spring(NamedTuple):
-    """One quoin with its wood; ``at`` is points from the middle of the side."""
+    """One quoin with its wood; ``at`` is how far its middle lies from the middle of the side, in points.
+
+    It bears evenly along its ``length``, or at one place if that is nothing. ``room`` is how far it can still open
+    before the end of its travel.
+    """
 
     side: Side
     at: float
     stiffness: float
+    length: float = 0.0
+    room: float = math.inf
 
 
 class BedPressure(NamedTuple):
@@ -132,7 +143,7 @@ class State:
 
 
 class _Contact(NamedTuple):
-    """Where wood meets the form: from ``start`` to ``stop`` along a side, in mm; a quoin's are one place.
+    """Where wood meets the form: from ``start`` to ``stop`` along a side, in mm; they may be one place.
 
     At s along it, it closes in by its opening + ``sign`` × (u if ``axis`` is 0, v if 1) + ``lever`` × w × s.
     """
@@ -204,6 +215,7 @@ class PressedForm:
             half = self._length(quoin.side) / 2
             _number(f"A {quoin.side} quoin's place from the middle of its side", quoin.at, " pt", -half, half)
             _number(f"A {quoin.side} quoin's stiffness", quoin.stiffness, " N/mm", _SMALL)
+            _number(f"A {quoin.side} quoin's length", quoin.length, " pt", 0)
         for side in map(opposite, solid):
             places = [quoin.at for quoin in self.quoins if quoin.side == side]
             if not places:
@@ -212,10 +224,11 @@ class PressedForm:
                 raise ValueError(f"The {side} quoins were read at {places}; number them from left or bottom on.")
 
     @classmethod
-    def of(cls, lockup: Lockup, assumed: Assumptions = ASSUMED) -> PressedForm:
+    def of(cls, lockup: Lockup, assumed: Assumptions = ASSUMED, quoins: Sequence[Quoin] = ()) -> PressedForm:
         """Return the model of a lockup, its springs reckoned from the pieces that lie in it.
 
-        Quoins are numbered side by side, in the order of ``lockup.quoin_sides``.
+        Quoins are numbered side by side, in the order of ``lockup.quoin_sides``. ``quoins`` are the shop's patterns:
+        they say how far each can still open. ``ValueError`` for one that is open past its travel already.
         """
         sides = lockup.quoin_sides
         if len(sides) != 2 or along_x(sides[0]) == along_x(sides[1]):
@@ -224,7 +237,7 @@ class PressedForm:
             lockup.form.width,
             lockup.form.height,
             tuple(_bed(lockup, opposite(side), assumed) for side in sides),
-            tuple(spring for side in sides for spring in _springs(lockup, side, assumed)),
+            tuple(spring for side in sides for spring in _springs(lockup, side, assumed, quoins)),
         )
 
     @property
@@ -237,6 +250,12 @@ class PressedForm:
         if len(openings) != len(self.quoins):
             raise ValueError(f"{len(openings)} openings were read; give {len(self.quoins)}, one for each quoin.")
         openings = tuple(_number(f"Opening {n}", opening, " pt") for n, opening in enumerate(openings, 1))
+        for quoin, opening in zip(self.quoins, openings, strict=True):
+            if opening > quoin.room + _ROUNDING:
+                raise ValueError(
+                    f"A {quoin.side} quoin would open {opening:g} pt more, and its travel has {quoin.room:g} pt left: "
+                    "put in more wood, so that it starts thinner."
+                )
         place, here = self._settle([0.0, 0.0, *(opening * MM for opening in openings)])
         beds = []
         for (side, modulus), (low, high, span, force) in zip(self.beds, here.pressed[:2], strict=True):
@@ -268,12 +287,13 @@ class PressedForm:
     def _contacts(self) -> tuple[_Contact, ...]:
         """The two beds, then the quoins."""
         contacts = []
-        for side, at, modulus in (*((side, None, modulus) for side, modulus in self.beds), *self.quoins):
+        whole = [(side, 0.0, self._length(side), modulus) for side, modulus in self.beds]
+        each = [(q.side, q.at, q.length, q.stiffness / (q.length * MM or 1)) for q in self.quoins]
+        for side, middle, length, modulus in (*whole, *each):
             sign = 1.0 if side in ("top", "right") else -1.0
             lever = (sign if along_x(side) else -sign) / self._radius
-            half = self._length(side) / 2
-            start, stop = (-half, half) if at is None else (at, at)
-            contacts.append(_Contact(int(along_x(side)), sign, lever, start * MM, stop * MM, modulus))
+            start, stop = (middle - length / 2) * MM, (middle + length / 2) * MM
+            contacts.append(_Contact(int(along_x(side)), sign, lever, start, stop, modulus))
         return tuple(contacts)
 
     def _balance(self, openings: Sequence[float], place: Sequence[float]) -> _Balance:
@@ -344,15 +364,20 @@ def _bed(lockup: Lockup, side: Side, assumed: Assumptions) -> Bed:
     return Bed(side, 1 / (give / (assumed.furniture_height * MM) + length * MM / assumed.rail_stiffness))
 
 
-def _springs(lockup: Lockup, side: Side, assumed: Assumptions) -> list[Spring]:
+def _springs(lockup: Lockup, side: Side, assumed: Assumptions, patterns: Sequence[Quoin]) -> list[Spring]:
     """Return a side's quoins, each pressing on wood of its own length; together they bow the one rail."""
-    row = sorted((lockup.seen_from(side, quoin) for quoin in lockup.quoins(side)), key=lambda seen: seen.low)
+    row = sorted(((lockup.seen_from(side, quoin), quoin) for quoin in lockup.quoins(side)), key=lambda one: one[0].low)
     springs = []
-    for seen in row:
+    for seen, quoin in row:
         length = _number(f"A {side} quoin's length", seen.high - seen.low, " pt", _SMALL)
         face = length * assumed.furniture_height * MM**2
         give = _stack_give(lockup, side, assumed) / face + len(row) / assumed.rail_stiffness
-        springs.append(Spring(side, (seen.low + seen.high - lockup.side_length(side)) / 2, 1 / give))
+        pattern, room = pattern_of(quoin, patterns), math.inf
+        if pattern is not None:
+            opening = quoin.thickness - pattern.closed
+            pattern.allow(opening)
+            room = pattern.travel - opening
+        springs.append(Spring(side, (seen.low + seen.high - lockup.side_length(side)) / 2, 1 / give, length, room))
     return springs
 
 
@@ -360,12 +385,9 @@ def _springs(lockup: Lockup, side: Side, assumed: Assumptions) -> list[Spring]:
 
 
 def weight_of_type(width: float, height: float) -> float:
-    """Return about what solid matter weighs, in newtons: a pound for every four square inches.
-
-    J. S. Ford, *Paper and Printing Recipes*; *The Business Man's Encyclopedia*, which takes a quarter off if leaded.
-    """
-    area = _number("The width", width, " pt", 0) * _number("The height", height, " pt", 0) / POINTS_PER_INCH**2
-    return area / 4 * _NEWTONS_PER_POUND
+    """Return the most that type and leads of an outline can weigh, in newtons: that of one block of their metal."""
+    form = Form(_number("The width", width, " pt", _SMALL), _number("The height", height, " pt", _SMALL))
+    return form.solid_metal * _NEWTONS_PER_POUND
 
 
 class Lift(NamedTuple):
