@@ -20,14 +20,15 @@ FLOORS = (
     {"lockup", "stacking"},
     {
         *("placing", "choosing", "rules", "laying", "exchanging", "squaring", "pressing", "tightening", "spacing"),
-        *("records", "putting_away", "building"),
+        *("records", "putting_away", "building", "weighing"),
     },
+    {"readiness", "rounds"},
     {"drawing"},
     {"exercises"},
     {"panels"},
 )
 PACKAGES = {"drawing", "exercises", "panels"}
-COMPUTING = set.union(*FLOORS[:4])
+COMPUTING = set.union(*FLOORS[:5])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}
 VISIBLE = {"README.md", "DEVELOPERS.md", "requirements.txt", "lessons", "widgets", "tests", "images"}

@@ -1,8 +1,9 @@
 """The order in which quoins are tightened: ways to do it, how crooked the form sits on the way, and a card to work by.
 
-An order is a sequence of quoin numbers, one for each turn of the key: a quarter turn, or any stroke that is the same
-every time. Quoins are numbered side by side, along each from left to right or from the bottom up. How a form lies
-depends only on how often each quoin has been turned, so a search among those states is a search among all orders.
+An order is a sequence of quoin numbers, one for each *small turn* of the key. All of them open a quoin alike, and how
+far the key moves for that depends on the quoin. A *round* is one small turn to every quoin. Quoins are numbered side by
+side, along each from left to right or from the bottom up. How a form lies depends only on how often each quoin has been
+turned, so a search among those states is a search among all orders.
 """
 
 from __future__ import annotations
@@ -14,9 +15,14 @@ from itertools import product
 from numbers import Real
 from typing import NamedTuple, Protocol
 
-from stonework.lockup import Lockup, Side, along_x
+from stonework.lockup import Side, along_x
 
 Order = tuple[int, ...]
+
+SMALL_TURN = 0.5
+"""How far a small turn of the key opens a quoin, in points; this workbook's own figure."""
+SNUG = 0.5
+"""How far beyond touching a finger-tight quoin presses, in points: assumed."""
 
 _MOST_TURNS = 100  # far beyond any quoin
 _MOST_STATES = 50_000  # a few seconds' work
@@ -52,7 +58,9 @@ class Pressed(Protocol):
 
 
 def each_home(sides: Sequence[Side], turns: int) -> Order:
-    """Turn each quoin home before the next is touched: what the books warn of (MacKellar p. 260)."""
+    """Turn each quoin home before the next is touched. Of a chase with bars, MacKellar warns of bringing one quarter to
+    full tightness first (p. 260).
+    """
     return tuple(n for row in _rows(sides) for n in row for _ in range(turns))
 
 
@@ -79,17 +87,18 @@ def alternating(sides: Sequence[Side], turns: int) -> Order:
     """Turn each quoin of one side once, then each of the other, and so round again.
 
     A small turn to each in succession (S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912, pp. 33–34);
-    opposite sides in turn, and never one quarter wholly first (MacKellar pp. 148, 260). By quarter turns, the pair of
-    one side and then the other: common practice, no source.
+    opposite sides in turn, and of a chase with bars no quarter wholly first (MacKellar pp. 148, 260). The pair of one
+    side and then the other: common practice, no source.
     """
     return each_home(sides, 1) * turns
 
 
+ROTATION = "small turns in rotation"
 WAYS: Mapping[str, Callable[[Sequence[Side], int], Order]] = {
     "each home in turn": each_home,
     "diagonal in turn": diagonal,
     "half passes": half_passes,
-    "alternating quarter turns": alternating,
+    ROTATION: alternating,
 }
 BEST = "best by the model"
 
@@ -127,11 +136,11 @@ class Tightening:
     """A form with all quoins finger-tight, to be tightened by equal turns; it remembers every state it has met.
 
     ``turns`` is how many each quoin shall have, ``snug`` how far finger-tight is beyond touching and ``turn`` how far
-    one turn opens a quoin, in points. All are assumed: measure the turn with a caliper, as quoins differ tenfold.
-    ``ValueError`` for a figure that can't be.
+    one turn opens a quoin, in points. ``ValueError`` for a figure that can't be, and from the form where a quoin would
+    open past its travel.
     """
 
-    def __init__(self, form: Pressed, turns: int = 4, *, snug: float = 0.5, turn: float = 0.5) -> None:
+    def __init__(self, form: Pressed, turns: int = 4, *, snug: float = SNUG, turn: float = SMALL_TURN) -> None:
         for name, points in (("finger-tight opening", snug), ("opening of one turn", turn)):
             if not (isinstance(points, Real) and 0 < points < math.inf):
                 raise ValueError(f"The {name} was read as {points!r} pt; it must be a number above nothing.")
@@ -216,43 +225,42 @@ class Advice(NamedTuple):
 
 
 def advise(tightening: Tightening) -> Advice:
-    """Recommend alternating turns, with what the model makes of them, of each quoin home in turn, and of its own best.
+    """Recommend small turns in rotation, with what the model makes of them, of each quoin home in turn and of its best.
 
     The best isn't recommended: in a reckoning with friction, which isn't part of this package, up to a quarter of a
-    point of skew stayed in the form after it, and hardly any after plain alternation.
+    point of skew stayed in the form after it, and hardly any after plain rotation.
     """
     walks = tightening.compare()
-    plain, home, best = (walks.get(name) for name in ("alternating quarter turns", "each home in turn", BEST))
+    plain, home, best = (walks.get(name) for name in (ROTATION, "each home in turn", BEST))
     reason = (
-        "Give every quoin of one side a small turn, then every quoin of the other, and so round again, as the books "
-        f"teach. By this model the form then sits at most {plain.worst:.2f} pt cocked on the way, and {home.worst:.2f} "
-        "pt if each quoin is driven home before the next."
+        "Give every quoin of one side a small turn, then every quoin of the other, and so round again. By this model "
+        f"the form then sits at most {plain.worst:.2f} pt cocked on the way, and {home.worst:.2f} pt if each quoin is "
+        "driven home before the next."
     )
     if best is not None and best.worst < plain.worst:
         reason += (
             f" The least for any order is {best.worst:.2f} pt. But the model leaves out friction, which keeps some of "
             "the skew in the form: an order that is best without it suffers more from it than plain turns in rotation."
         )
-    return Advice(plain.order, reason)
+    return Advice(plain.order, f"{reason} These figures are good to a factor of two or three.")
 
 
 # --- a card to work by ------------------------------------------------------------------------------------
 
 
-class Step(NamedTuple):
-    """One thing to do, in words. A turn of a quoin has the quoin's number, and ``round`` says how often by then."""
-
-    words: str
-    quoin: int | None = None
-    round: int | None = None
-
-
 @dataclass(frozen=True, slots=True)
 class Card:
-    """What to do at the stone, in order, and what to mind. ``quoins`` are their names by number."""
+    """What to do at the stone, in order, and what to mind.
+
+    ``quoins`` are their names by number and ``order`` the numbers of one round. By the model the trial lift may pass
+    after ``wanted`` rounds; the quoins have room for ``room`` and no more.
+    """
 
     quoins: tuple[str, ...]
-    steps: tuple[Step, ...]
+    order: Order
+    wanted: int
+    room: int
+    steps: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
@@ -266,33 +274,81 @@ CAUTIONS = (
 )
 
 
-def card(lockup: Lockup, turns: int = 4) -> Card:
-    """Write the card for a lockup: up to so many rounds of alternating quarter turns.
+def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, rising: int | None = None) -> Card:
+    """Write the card for quoins on these sides: rounds of small turns, with the trial lift between them.
 
-    Vaughn pp. 32–34: the notch, fingers first, each in succession, trial lift, springing. MacKellar pp. 148, 208,
-    260: one planing, sides first when unlocking, none left too slack. W. Savage, *Dictionary*, 1841, “Plane down”:
-    never while locked tight.
+    ``keys`` says of each pattern of quoin how its key moves for a small turn (``key_words``). ``rising`` is the round
+    at which the model has the form rise, if it does by then. ``ValueError`` if there is no room for the rounds that are
+    wanted.
+
+    S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912, pp. 32–34: the notch, fingers first, each in succession,
+    trial lift, springing. MacKellar pp. 148, 260, 269: one planing, sides first when unlocking, slacken what has
+    sprung. W. Savage, *Dictionary*, 1841, “Plane down”: never while locked tight. That the trial lift says when to
+    stop, and to thin a quoin or add a reglet, is common practice.
     """
-    sides = tuple(side for side in lockup.quoin_sides for _ in lockup.quoins(side))
-    names = quoin_names(sides)
-    rounds = [(n, quoin) for n in range(1, _whole(turns) + 1) for quoin in alternating(sides, 1)]
-    words = (
-        "Push every quoin up with your fingers only, until all the wood meets.",
+    if room < wanted:
+        raise ValueError(too_little_room(room, wanted))
+    names, order = quoin_names(sides), alternating(sides, 1)
+    several = "rounds" if wanted > 1 else "round"
+    steps = [
+        "Push every quoin up with your fingers only, until all the wood meets. One that ends up nearly shut or too far "
+        "open: take it out, draw its halves apart or together with your fingers, and take out or add a reglet.",
         "Plane lightly: set the planer flat, tap it, and lift it before you move it on.",
-        "Turn the quoins in this order, a quarter turn at most and every turn alike; if your quoins open far in a "
-        "quarter turn, make every turn smaller.",
-        "Plane again only if a letter stands high. If the form is locked tight, first slacken all quoins to "
-        "finger-tight, a little each in turn, sides before top and bottom; then plane lightly and begin the rounds "
-        "again.",
-        "Trial lift: raise one side of the chase very slightly, prop it on a spare quoin, pat the type lightly and "
-        "look for anything that moves or drops.",
-        "If something drops, lower the form, slacken it and mend the short line, which a tighter lockup won't cure; "
-        "then try again.",
-        "Stop as soon as nothing drops, even if turns are left on this card. Stop at once if a quoin turns hard or is "
-        "near its last notch, or if the form begins to rise from the stone.",
+        f"A round: {'; '.join(names[quoin] for quoin in order)}. Each has one small turn ({'; '.join(keys)}).",
+        "After each round look along the edges, and under them. Stop at once if a quoin turns hard or comes near its "
+        "last notch, or if the form begins to rise from the stone: slacken all, and find out why.",
+        f"After {wanted} {several} at the latest, try the lift: raise one side of the chase very slightly, prop it on "
+        "a spare quoin, pat the type lightly and look for anything that moves or drops.",
+        "If nothing drops, stop. You are done, whatever this card says.",
+        f"If all of it is a little loose, lower it and give another round; never more than {room} in all, for then a "
+        "quoin is a point before its last notch. If single lines drop, slacken all quoins and have those lines made "
+        "good: a tighter lockup doesn't mend a short line.",
+        "Plane again only if a letter stands high; first slacken all quoins to finger-tight, a little each in turn, "
+        "sides before top and bottom. Then plane lightly, and begin the rounds again.",
+    ]
+    if rising is not None and rising <= wanted:
+        steps.insert(
+            4,
+            f"By the model this form begins to rise at round {rising}, before the lift is likely to pass. Look under "
+            "it after every round; the better its lines are justified, the less it needs.",
+        )
+    return Card(names, order, wanted, room, tuple(steps), CAUTIONS)
+
+
+def too_little_room(room: int, wanted: int) -> str:
+    """Say, before anyone begins, that quoins can't be tightened as far as the lift is likely to ask for."""
+    have = f"only {room} round{'s' * (room != 1)}" if room else "not a single round"
+    return (
+        f"By the model the trial lift wants about {wanted} round{'s' * (wanted != 1)} of small turns, and these quoins "
+        f"have room for {have} before their last notch. Put in more wood, so that they start thinner."
     )
-    turning = (Step(f"Round {n}: {names[quoin]}, a quarter turn.", quoin, n) for n, quoin in rounds)
-    return Card(names, (*map(Step, words[:3]), *turning, *map(Step, words[3:])), CAUTIONS)
+
+
+_PARTS = {
+    1 / 10: "a tenth of",
+    1 / 8: "an eighth of",
+    1 / 6: "a sixth of",
+    1 / 4: "a quarter of",
+    1 / 3: "a third of",
+    1 / 2: "half",
+    2 / 3: "two thirds of",
+    3 / 4: "three quarters of",
+    1.0: "",
+}
+
+
+def key_words(turn: float | None, opens: float = SMALL_TURN) -> str:
+    """Say how far a key moves to open its quoin by some points, a quarter turn of it opening ``turn`` points.
+
+    That is measured with nothing pressing: under load wood gives way, and the key feels it.
+    """
+    if turn is None:
+        return "as little as opens it half a point; measure your key first, as lesson 4 says"
+    share = opens / turn
+    if share >= 1.25:
+        return f"about {round(2 * share) / 2:g} quarter turns"
+    part = _PARTS[min(_PARTS, key=lambda known: abs(math.log(known / share)))]
+    return f"{'a nudge, ' * (share <= 1 / 4)}about {f'{part} a quarter turn' if part else 'a quarter turn'}"
 
 
 def quoin_names(sides: Sequence[Side]) -> tuple[str, ...]:

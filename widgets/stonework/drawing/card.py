@@ -8,17 +8,8 @@ from stonework.tightening import Advice, Card
 
 
 def card_page(card: Card, advice: Advice) -> str:
-    """Return a card's steps, the turns of one round on one line, with the reason and the cautions, as HTML."""
-    rounds: dict[int, list[str]] = {}
-    before: list[str] = []
-    after: list[str] = []
-    for step in card.steps:
-        if step.round is not None and step.quoin is not None:
-            rounds.setdefault(step.round, []).append(card.quoins[step.quoin])
-        else:
-            (after if rounds else before).append(step.words)
-    turns = [f"Round {number}, a quarter turn each: {'; '.join(quoins)}." for number, quoins in rounds.items()]
-    steps = "".join(f"<li>{escape(words)}</li>" for words in (*before, *turns, *after))
+    """Return a card's steps with the reason and the cautions, as HTML."""
+    steps = "".join(f"<li>{escape(words)}</li>" for words in card.steps)
     cautions = "".join(f"<li>{escape(words)}</li>" for words in card.cautions)
     return (
         f'<ol class="stonework-steps">{steps}</ol><p>{escape(advice.reason)}</p>'

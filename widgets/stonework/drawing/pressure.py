@@ -30,15 +30,13 @@ from stonework.drawing.picture import (
     shapes,
     strokes,
 )
-from stonework.drawing.words import in_picas
 from stonework.lockup import Item, Lockup, Side, along_x
 from stonework.pressing import BedPressure, State
+from stonework.rounds import RISES
+from stonework.units import write_length
 
 TIMES = 20.0
 """How many times larger than it is the picture draws what is cocked."""
-
-RISING = 0.1
-"""From how many points on the picture marks that the form's middle rises; this workbook's own figure."""
 
 Place = Callable[[float, float], Corner]
 
@@ -96,14 +94,14 @@ class PressureView(Picture):
         self.write(form.x + form.width / 2, form.y + form.height - 9, "HEAD", LABEL, weight="bold", va="top", pill=True)
         x, y = form.x + form.width / 2, form.y + form.height / 2
         middle = [corners(x - form.width / 5, y - form.height / 5, 0.4 * form.width, 0.4 * form.height)]
-        self._rising.set_path(shapes(middle if rise >= RISING else []))
-        if rise >= RISING:
+        self._rising.set_path(shapes(middle if rise >= RISES else []))
+        if rise >= RISES:
             self.write(x, y, f"rises {rise:.1f} pt", LABEL, pill=True)
         told = f"what is cocked is drawn {TIMES:.0f} times larger; the broader the band, the harder the wood presses"
         self.write(chase.width / 2, -_RAIL - 6, told, 8.5, va="top")
         quoins = "; ".join(f"{n}, {name}" for n, name in enumerate(names, 1))
         self.finish(
-            f"A form {in_picas(form.width)} picas wide and {in_picas(form.height)} high in the {chase.name} chase, "
+            f"A form {write_length(form.width)} wide and {write_length(form.height)} high in the {chase.name} chase, "
             f"with quoins {quoins}. {state_words(state, names, rise)}"
         )
 
@@ -149,9 +147,14 @@ def state_words(state: State, names: Sequence[str], rise: float = 0.0) -> str:
     hardest = [n for n, force in enumerate(state.forces) if force > 0.98 * max(state.forces)]
     if len(hardest) == 1:
         told.append(f"Hardest pushes {names[hardest[0]]}.")
-    if rise >= RISING:
-        told.append(f"Its middle rises off the stone, by the model about {rise:.1f} points.")
+    if rise >= RISES:
+        told.append(f"I{rise_words(rise)[1:]}")
     return " ".join(told)
+
+
+def rise_words(rise: float) -> str:
+    """Say that the form has risen, in a sentence without its capital."""
+    return f"its middle rises off the stone, by the model about {rise:.1f} points."
 
 
 def cocked_words(state: State) -> str:

@@ -8,20 +8,18 @@ from html import escape
 
 from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, letter, pattern_of
 from stonework.placing import printed_margins
+from stonework.readiness import already_wrong, in_words, still_to_do
 from stonework.rules import Finding, rule_names, rules
 from stonework.shop import Material, Quoin, Shop
 from stonework.units import PICA, write_length
 
-_FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
-
 
 def in_picas(points: float) -> str:
-    """Return a length as a bare number of picas, short enough for a label: 27, ½, 1½, 12.31."""
-    picas = round(points / PICA, 2)
-    whole, part = int(picas), round(picas % 1, 2)
-    if part in _FRACTIONS:
-        return f"{whole or ''}{_FRACTIONS[part]}"
-    return f"{picas:g}"
+    """Return a length as short as a label wants it: whole and half picas bare (27, ½, 1½), others as 12p3.7 or 3 pt."""
+    picas, left = divmod(round(points, 2), PICA)
+    if left in (0, 6):
+        return f"{picas or '':.0f}½" if left and picas else "½" if left else f"{picas:.0f}"
+    return f"{picas:.0f}p{round(left, 2):g}" if picas else in_points(round(left, 2))
 
 
 def in_points(points: float) -> str:
@@ -241,7 +239,7 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
     """
     found = {finding.rule for finding in findings} | set(waiting)
     told = "".join(
-        f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>. {escape(_whole(finding))} "
+        f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>. {escape(in_words(finding))} "
         f"<small>({escape(finding.source)})</small></li>"
         for finding in findings
     )
@@ -254,11 +252,6 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
             f'<ul class="stonework-findings">{names}</ul></details>'
         )
     return "".join(parts)
-
-
-def _whole(finding: Finding) -> str:
-    """Return a finding as sentences."""
-    return f"{finding.where[:1].upper()}{finding.where[1:]}: {finding.why} {finding.cure}"
 
 
 def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int | None = None) -> str:
@@ -281,40 +274,16 @@ def quoin_words(quoin: Quoin) -> str:
     )
 
 
-def still_to_do(lockup: Lockup) -> list[str]:
-    """Say what a lockup being laid by hand still lacks."""
-    todo: list[str] = []
-    for side in SIDES:
-        reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
-        if lockup.gap(side) - reached > SLACK:
-            todo.append(f"{_written(lockup.gap(side) - reached)} to fill on the {side}")
-    if len(lockup.quoin_sides) < 2:
-        more = "one more side" if lockup.quoin_sides else "two sides that meet"
-        todo.append(f"quoins to lay on {more}")
-    return todo
-
-
-# While there is something to do, these rules only say so.
-_UNFINISHED = frozenset({"no gap from form to chase", "backed to its ends"})
-_QUOIN_SIDES = "quoins on two sides that meet"
-
-
-def hand_faults(lockup: Lockup, findings: Sequence[Finding]) -> list[Finding]:
-    """Return what is wrong already with a lockup being laid by hand; cautions wait until it is finished."""
-    if not still_to_do(lockup):
-        return list(findings)
-    waiting = _UNFINISHED | ({_QUOIN_SIDES} if len(lockup.quoin_sides) < 2 else set())
-    return [finding for finding in findings if finding.severity == "fault" and finding.rule not in waiting]
-
-
 def hand_words(done: str, lockup: Lockup, findings: Sequence[Finding]) -> str:
     """Say what was just done by hand, and how the lockup stands."""
-    faults = [finding for finding in hand_faults(lockup, findings) if finding.severity == "fault"]
+    faults = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]
     if faults:
         numbers = _numbers(lockup, faults[0])
-        return f"{done} Look again. {_whole(faults[0])}{numbers}"
+        return f"{done} Look again. {in_words(faults[0])}{numbers}"
     todo = still_to_do(lockup)
-    return f"{done} Good so far. Still {todo[0]}." if todo else f"{done} {outcome(lockup, findings)}"
+    if not todo:
+        return f"{done} {outcome(lockup, findings)}"
+    return f"{done} {'Good so far. ' if lockup.items else ''}Still {todo[0]}."
 
 
 def _numbers(lockup: Lockup, finding: Finding) -> str:
@@ -326,7 +295,7 @@ def _numbers(lockup: Lockup, finding: Finding) -> str:
 
 def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
     """Return the facts of a lockup being laid by hand, as HTML: what is wrong apart from what is still to do."""
-    wrong, todo = hand_faults(lockup, findings), still_to_do(lockup)
+    wrong, todo = already_wrong(lockup, findings), still_to_do(lockup)
     items = lockup.placing_order()
     still = "".join(f"<li>{escape(words)}</li>" for words in todo)
     return (

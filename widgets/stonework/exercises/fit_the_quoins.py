@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from stonework.drawing.picture import Picture
 from stonework.drawing.wedge import WedgeView
-from stonework.drawing.words import in_picas, in_points
+from stonework.drawing.words import in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Count, Length, Misreading, Variant, of_lesson
 from stonework.lockup import SLACK
-from stonework.shop import Quoin, Shop
+from stonework.shop import LAST_NOTCH, Quoin, Shop
+from stonework.tightening import SMALL_TURN
 from stonework.units import PICA, write_length
 
-LESSON, VERSION = "04-quoins", 1
+LESSON, VERSION = "04-quoins", 2
 _REGLET = 6.0  # one on each face of the quoins, in points
+_LEAST_OPEN = 1.0  # points: what is less open can't be slackened; this workbook's own figure
 
 
 def _measures(quoin: Quoin) -> str:
     return (
-        f"The {quoin.name} quoin is {write_length(quoin.closed)} thick when shut and opens {quoin.travel:g} pt; the "
-        f"last {write_length(quoin.reserve)} are its reserve."
+        f"The {quoin.name} is {write_length(quoin.closed)} thick when shut and opens {in_points(quoin.travel)} in all; "
+        f"the last {in_points(quoin.reserve)} are its reserve."
     )
 
 
@@ -30,8 +32,9 @@ def _how_far_open(numbers: Numbers, shop: Shop) -> Variant | None:
     if opening > quoin.most_open:
         return None
     return Variant(
-        task=f"The gap above a form is {write_length(gap)}. In it lie {in_picas(furniture)} picas of furniture, a "
-        f"reglet of 6 pt on either face of the quoins, and the quoins. {_measures(quoin)} How far do they stand open?",
+        task=f"The gap above a form is {write_length(gap)}. In it lie {write_length(furniture)} of furniture, a "
+        f"reglet of 6 pt on either face of the quoins, and the quoins, finger-tight. {_measures(quoin)} How far do "
+        "they stand open?",
         reader=Length(tolerance=0.3),
         right=in_points(opening),
         why="What the wood doesn't fill, the quoins must. So you can reckon how far they will open before you lay "
@@ -72,8 +75,8 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
         if left < -SLACK:
             return "With so much wood the quoins don't go in, even shut."
         if left > quoin.most_open + SLACK:
-            return "With so little wood the quoins must open into their reserve, or never reach at all."
-        if left < 1:
+            return "With so little wood the quoins, only finger-tight, would use their reserve already, or never reach."
+        if left < _LEAST_OPEN:
             return "So the quoins lie as good as shut: they could never be slackened."
         return ""
 
@@ -83,14 +86,15 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
         "do you lay beside the form?",
         reader=Length(tolerance=0.3),
         right=in_points(furniture),
-        why="Wood decides how far a quoin must open. Too much and it doesn't go in; too little and it works in its "
-        "reserve.",
+        why="Wood decides how far a quoin must open. Too much and it doesn't go in; too little and nothing is left for "
+        "tightening.",
         hints=(
             "Begin with the gap, and take away what must be in it whatever happens: two reglets, and the quoins shut.",
             "Of what is left, keep a few points for the quoins to open. The rest is wood.",
         ),
         solution=f"{gap:g} − 2 × 6 − {quoin.closed:g} = {room:g} points for wood and opening. {furniture:g} points of "
-        f"wood leave {opening:g} points open. Anything that leaves from 1 to {quoin.most_open:g} points will do.",
+        f"wood leave {opening:g} points open. Anything that leaves from 1 to {quoin.most_open:g} points will do; the 1 "
+        "is this workbook's own figure.",
         misreadings=(
             Misreading(
                 in_points(room),
@@ -113,19 +117,20 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
 
 def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
     quoin = numbers.one_of(shop.quoins)
-    turn = numbers.one_of((0.5, 0.75, 1.0, 1.5))
-    opening = numbers.whole(4, 2 * int(quoin.most_open) - 2) / 2
-    left, all_left = quoin.most_open - opening, quoin.travel - opening
-    turns = int((left + 1e-9) / turn)
+    opening = numbers.whole(2, 2 * int(quoin.most_open)) / 2
+    if opening > quoin.most_open:
+        return None
+    left = quoin.most_tight - opening
+    turns, to_the_end, from_shut, from_reserve = (
+        int(way / SMALL_TURN + 1e-9) for way in (left, left + LAST_NOTCH, quoin.most_tight, quoin.most_open - opening)
+    )
     if turns < 1:
         return None
-
-    to_the_end, from_shut = (int((way + 1e-9) / turn) for way in (all_left, quoin.most_open))
     roads = {
-        to_the_end: "That counts on to the last notch. Those last points are the reserve: a quoin there can soon push "
-        "no further, and at the last notch it endangers itself and the chase.",
-        from_shut: "That counts from shut. It is open already: take that away first.",
-        turns + 1: "That is one too many: the last of these turns would end within the reserve.",
+        to_the_end: "That counts on to the very end. Nothing may reach the last notch: stop a point before it.",
+        from_shut: "That counts from shut. Finger-tight it is open already: take that away first.",
+        from_reserve: "That stops where the reserve begins. But the reserve is kept for just this: tightening uses it.",
+        turns + 1: "That is one too many: the last of these turns would come within a point of the last notch.",
     }
 
     def picture(name: str) -> Picture:
@@ -134,19 +139,49 @@ def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
         return view
 
     return Variant(
-        task=f"{_measures(quoin)} It stands {in_points(opening)} open, and a quarter turn of this key opens it "
-        f"{in_points(turn)}. How many whole quarter turns can you give before its reserve begins?",
-        reader=Count("Quarter turns"),
+        task=f"{_measures(quoin)} Finger-tight it stands {in_points(opening)} open. A small turn opens it "
+        f"{in_points(SMALL_TURN)}, and tightening stops {in_points(LAST_NOTCH)} before the last notch. How many small "
+        "turns can it have at most?",
+        reader=Count("Small turns"),
         right=str(turns),
-        why="Count before you turn. A quoin that arrives at its reserve says: slacken me, and put in wood.",
+        why="Count before you turn. If that is fewer than the lift is likely to ask for, put in more wood now.",
         hints=(
-            "How far may it open at most, if the reserve is left alone?",
-            "From there take away how far it is open already. How often does a quarter turn go into that?",
+            "How far open may tightening bring it at most?",
+            "From there take away how far it is open already. How often does a small turn go into that?",
         ),
-        solution=f"It may open {quoin.travel:g} − {quoin.reserve:g} = {quoin.most_open:g} points. {left:g} of them are "
-        f"left, and {turn:g} goes into that {turns} times.",
+        solution=f"Tightening may bring it to {quoin.travel:g} − {LAST_NOTCH:g} = {quoin.most_tight:g} points. "
+        f"{left:g} of them are left, and {SMALL_TURN:g} goes into that {turns} times.",
         misreadings=tuple(Misreading(str(count), words) for count, words in roads.items() if count != turns),
         picture=picture,
+        facts={"turn": SMALL_TURN},
+    )
+
+
+def _how_far_the_key(numbers: Numbers, shop: Shop) -> Variant | None:
+    share = numbers.one_of((2, 4, 6, 8))
+    turn = share * SMALL_TURN
+    more = share * turn
+    return Variant(
+        task=f"A quarter turn of your key opens your quoin {in_points(turn)}, and you want it to open by "
+        f"{in_points(SMALL_TURN)}. How much of a quarter turn is that? Write it as one part in so many: 3 for a third.",
+        reader=Count("One part in"),
+        right=str(share),
+        why="A small turn is the same for the form with every quoin; for the hand it is a nudge with one and half a "
+        "turn with another.",
+        hints=(
+            f"How often does {in_points(SMALL_TURN)} go into what a quarter turn does?",
+            f"{turn:g} ÷ {SMALL_TURN:g}.",
+        ),
+        solution=f"{turn:g} ÷ {SMALL_TURN:g} = {share}: one part in {share} of a quarter turn.",
+        misreadings=tuple(
+            Misreading(str(count), words)
+            for count, words in {
+                round(turn): "That is what a quarter turn does, in points. How often does half a point go into it?",
+                round(more): "That multiplies by the parts. Divide instead.",
+                4 * share: "That is the part of a whole turn. The question asks for a part of a quarter turn.",
+            }.items()
+            if count != share
+        ),
         facts={"turn": turn},
     )
 
@@ -157,13 +192,15 @@ def _your_own_turn(numbers: Numbers, shop: Shop) -> Variant | None:
     quoin = numbers.one_of(shop.quoins)
     before = quoin.closed + numbers.whole(1, 3)
     after = before + turns * turn
+    if after - quoin.closed > quoin.most_tight:
+        return None
     return Variant(
-        task=f"You measure a quoin with a caliper: {write_length(before)} thick. You give it {turns} quarter turns and "
-        f"measure again: {write_length(after)}. How far does one quarter turn open it?",
+        task=f"With nothing pressing on it you measure a quoin with a caliper: {write_length(before)} thick. You give "
+        f"it {turns} quarter turns and measure again: {write_length(after)}. How far does one quarter turn open it?",
         reader=Length(tolerance=0.04),
         right=in_points(turn),
-        why="Quoins differ many times over in this. Measure your own once, and you know what a turn does under your "
-        "hand.",
+        why="Quoins differ many times over in this. Measure your own once, and write the figure into the shop's file, "
+        "as turn: then cards and sheets say how far your key moves.",
         hints=(
             "How much thicker has it become in all?",
             f"Share that among the {turns} quarter turns.",
@@ -194,12 +231,16 @@ _FACES = {
 }
 
 
-def _both_faces(numbers: Numbers, shop: Shop) -> Variant:
+def _both_faces(numbers: Numbers, shop: Shop) -> Variant | None:
     gap = PICA * numbers.whole(7, 14)
+    quoin = numbers.one_of(shop.quoins)
+    if quoin.bears_on != "reglet":
+        return None
     right, *wrong = _FACES
     return Variant(
-        task=f"A gap of {in_picas(gap)} picas lies between a form and the rail of its chase. Furniture goes next to "
-        "the form, then the quoins. What do you lay against the quoins?",
+        task=f"A gap of {write_length(gap)} lies between a form and the rail of its chase. Furniture goes next to "
+        f"the form, then quoins: the {quoin.name}, which by the shop's file bears on reglet. What do you lay against "
+        "them?",
         reader=Choice(numbers.shuffled(_FACES)),
         right=right,
         why="Wood between metal and metal, and cheap wood against the quoin.",
@@ -218,5 +259,6 @@ QUOINS = of_lesson(
     ("how-much-wood", "How much wood?", _how_much_wood),
     ("both-faces", "Both faces", _both_faces),
     ("your-own-turn", "Your own quarter turn", _your_own_turn),
+    ("how-far-the-key", "How far the key moves", _how_far_the_key),
     ("turns-left", "Turns left", _turns_left),
 )

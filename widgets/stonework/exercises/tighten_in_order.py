@@ -5,25 +5,31 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import choose_lockup
 from stonework.drawing.picture import Picture
 from stonework.drawing.pressure import PressureView
-from stonework.drawing.words import in_picas
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Misreading, Variant, of_lesson
-from stonework.exercises.turning import TURNS, Turning
+from stonework.exercises.turning import Turning
 from stonework.form import Form
 from stonework.shop import Shop
-from stonework.units import PICA
+from stonework.tightening import ROTATION
+from stonework.units import PICA, write_length
 
-LESSON, VERSION = "05-tightening-order", 1
+LESSON, VERSION = "05-tightening-order", 2
+
+_FEWEST_ROUNDS = 3  # with fewer, every order is nearly alike
 
 
 @dataclass(frozen=True, slots=True)
 class TurnOrder:
-    """An order of quoins by their numbers in the picture, such as ``1 2 3 4 1 2 3 4``; or one round of it."""
+    """An order of quoins by their numbers in the picture, such as ``1 2 3 4 1 2 3 4``; or one round of it.
+
+    ``turns`` is how many small turns each quoin has in all.
+    """
 
     quoins: int
+    turns: int
     label: str = "Quoins in order, by number"
 
     def read(self, text: str) -> tuple[int, ...]:
@@ -35,7 +41,7 @@ class TurnOrder:
                 f"{' '.join(map(str, range(1, self.quoins + 1)))}."
             )
         order = tuple(n - 1 for n in numbers)
-        return order * TURNS if sorted(order) == list(range(self.quoins)) else order
+        return order * self.turns if sorted(order) == list(range(self.quoins)) else order
 
     def alike(self, one: tuple[int, ...], other: tuple[int, ...]) -> bool:
         """Say whether it is the same order."""
@@ -51,15 +57,15 @@ def _turning(numbers: Numbers, shop: Shop) -> Turning | None:
     chase = max(shop.chases, key=lambda chase: chase.width * chase.height)
     form = Form(PICA * numbers.whole(22, 38), PICA * numbers.whole(22, 34))
     try:
-        turning = Turning(choose_lockup(form, chase, shop))
-    except NoLockup:
+        turning = Turning(choose_lockup(form, chase, shop), shop)
+    except ValueError:  # no lockup, or one whose quoins have too little room
         return None
-    return turning if len(turning.names) == 4 else None
+    return turning if len(turning.names) == 4 and turning.rounds.wanted >= _FEWEST_ROUNDS else None
 
 
 def _size(turning: Turning) -> str:
     form = turning.lockup.form
-    return f"{in_picas(form.width)} picas wide and {in_picas(form.height)} high"
+    return f"{write_length(form.width)} wide and {write_length(form.height)} high"
 
 
 def _picture_of(turning: Turning, name: str) -> Picture:
@@ -74,8 +80,8 @@ def _what_goes_loose(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     home = numbers.whole(0, 3)
     finger_tight = turning.state
-    for _ in range(TURNS):
-        turning.turn(home)
+    while not turning.state.loose_quoins and turning.turn(home):
+        pass
     loose = turning.state.loose_quoins
     if len(loose) != 1:
         return None
@@ -89,14 +95,14 @@ def _what_goes_loose(numbers: Numbers, shop: Shop) -> Variant | None:
         return view
 
     return Variant(
-        task=f"All quoins of this form, {_size(turning)}, are finger-tight. Now someone drives quoin {names[home]}, "
-        "all the way home, before the others. Which quoin goes loose?",
+        task=f"All quoins of this form, {_size(turning)}, are finger-tight. Now someone gives quoin {names[home]}, "
+        f"{turning.turned[home]} small turns before the others have had one. Which quoin goes loose?",
         reader=Choice(tuple(names)),
         right=right,
-        why="A quoin driven home takes the push off its neighbour. What you tighten next starts from nothing, on a "
+        why="A quoin that runs ahead takes the push off its neighbour. What you tighten next starts from nothing, on a "
         "form that sits cocked.",
         hints=(
-            "The quoin that is driven home pushes its end of the form away. What happens to the wood beside it?",
+            "The quoin that runs ahead pushes its end of the form away. What happens to the wood beside it?",
             "Think of a board on a soft bed: press one end of it, and look at the other end of the same side.",
         ),
         solution=f"Quoin {right}. It lies on the same side: the form is pushed down under its neighbour, and away from "
@@ -104,7 +110,7 @@ def _what_goes_loose(numbers: Numbers, shop: Shop) -> Variant | None:
         misreadings=(
             Misreading(
                 names[home],
-                "That is the one driven home: it pushes hardest of all.",
+                "That is the one that runs ahead: it pushes hardest of all.",
             ),
             *(
                 Misreading(
@@ -124,15 +130,15 @@ def _keep_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
     turning = _turning(numbers, shop)
     if turning is None:
         return None
-    walks = turning.walks
-    alternating, halves = walks["alternating quarter turns"], walks["half passes"]
+    walks, turns = turning.walks, turning.rounds.wanted
+    alternating, halves = walks[ROTATION], walks["half passes"]
     if halves.worst < 1.3 * alternating.worst:
         return None
     given = (alternating.worst + halves.worst) / 2
 
     def sound(order: tuple[int, ...]) -> str:
-        if any(order.count(quoin) != TURNS for quoin in range(4)):
-            return f"Every quoin must come home: write each number {TURNS} times, or once each for a round."
+        if any(order.count(quoin) != turns for quoin in range(4)):
+            return f"Every quoin has {turns} small turns in all: write each number {turns} times, or once for a round."
         walk = turning.tightening.walk(order)
         if walk.worst > given:
             return f"On the way the form sits {walk.worst:.2f} points cocked."
@@ -147,17 +153,17 @@ def _keep_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
         return " ".join(str(quoin + 1) for quoin in walks[name].order)
 
     return Variant(
-        task=f"Tighten these four quoins by {TURNS} quarter turns each, so that the form never sits more than "
+        task=f"Give each of these four quoins {turns} small turns, so that the form never sits more than "
         f"{given:.2f} points cocked on the way, and nothing goes loose. Write the quoins' numbers in the order of "
         "your turns; one round, such as 4 3 2 1, stands for all its rounds.",
-        reader=TurnOrder(4),
-        right=as_text("alternating quarter turns"),
+        reader=TurnOrder(4, turns),
+        right=as_text(ROTATION),
         why="A little at a time and in turn: no quoin runs ahead, so none goes loose, and the form stays where it is.",
         hints=(
             "What runs ahead, cocks. How little can you give one quoin before the next has its turn?",
-            "Go round: one quarter turn to each quoin of one side, then to each of the other, and begin again.",
+            "Go round: one small turn to each quoin of one side, then to each of the other, and begin again.",
         ),
-        solution=f"One way is alternating quarter turns: {as_text('alternating quarter turns')}. At worst the form "
+        solution=f"One way is small turns in rotation: {as_text(ROTATION)}. At worst the form "
         f"sits {alternating.worst:.2f} points cocked. By the model other orders do as well or a little better; with "
         "the friction it leaves out, plain rotation is the safest.",
         misreadings=(
@@ -200,7 +206,7 @@ def _put_it_right(numbers: Numbers, shop: Shop) -> Variant | None:
     if turning is None:
         return None
     home = numbers.whole(0, 3)
-    for _ in range(TURNS):
+    for _ in range(turning.rounds.wanted):
         turning.turn(home)
     right, *wrong = _CURES
     return Variant(

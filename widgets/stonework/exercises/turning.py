@@ -1,40 +1,37 @@
-"""A lockup being tightened: a quarter turn at a time, either way, with every step to be undone or played."""
+"""A lockup being tightened: a small turn at a time, either way, with every step to be undone or played."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stonework.lockup import Lockup, Side, along_x
-from stonework.pressing import (
-    ASSUMED,
-    PressedForm,
-    Rail,
-    State,
-    chase_frame,
-    lift,
-    spring_rise,
-    weight_of_type,
-)
+from stonework.lockup import Lockup
+from stonework.pressing import ASSUMED, PressedForm, Rail, State, chase_frame, lift, weight_of_type
+from stonework.readiness import readiness
+from stonework.rounds import RISES, pushes, rise, rounds
+from stonework.shop import Shop
 from stonework.tightening import Order, Tightening, Walk, quoin_names
 
 # Modulus × depth³ × thickness / 12 of a bar of 3/4 inch each way, N·mm²: iron of 80 000 MPa, assumed.
 _BAR_RIGIDITY = 80_000 * 19.05**4 / 12
 
 OWN = "the turns so far"
-SNUG, TURN, TURNS = 0.5, 0.5, 4
-"""How far finger-tight is beyond touching, how far a quarter turn opens a quoin (points), and how many turns each
-has: all assumed, for practice. Quoins differ tenfold; lesson 4 says how to measure yours."""
 
 
 class Turning:
-    """A lockup's quoins, finger-tight to begin with, and every turn given to them since.
+    """A lockup's quoins, finger-tight to begin with, and every small turn given to them since.
 
-    A quoin can be loosened to finger-tight and tightened by ``TURNS`` quarter turns, no further.
+    ``rounds`` says how many each is likely to want, and how many it has room for: it gets no more. Orders end where
+    the trial lift is likely to pass. ``ValueError``, a sentence, for a lockup that isn't ready to be tightened, or
+    whose quoins haven't room for as much as the lift asks for.
     """
 
-    def __init__(self, lockup: Lockup) -> None:
-        self.lockup = lockup
-        self.tightening = Tightening(PressedForm.of(lockup), TURNS, snug=SNUG, turn=TURN)
+    def __init__(self, lockup: Lockup, shop: Shop) -> None:
+        if unready := readiness(lockup, shop).words:
+            raise ValueError(unready)
+        self.lockup, self.rounds = lockup, rounds(lockup, shop)
+        if self.rounds.refusal:
+            raise ValueError(self.rounds.refusal)
+        self.tightening = Tightening(PressedForm.of(lockup, quoins=shop.quoins), self.rounds.wanted)
         self.names = quoin_names(self.tightening.form.sides)
         self.turned = [0] * len(self.names)
         self.done: list[tuple[int, int]] = []
@@ -61,8 +58,8 @@ class Turning:
 
     @property
     def home(self) -> bool:
-        """Whether every quoin has had all its turns."""
-        return all(turned == TURNS for turned in self.turned)
+        """Whether every quoin has had as many small turns as the trial lift is likely to ask for."""
+        return all(turned == self.rounds.wanted for turned in self.turned)
 
     @property
     def held(self) -> float:
@@ -74,29 +71,22 @@ class Turning:
     @property
     def rise(self) -> float:
         """How far the form's middle rises under the harder of its two pushes, in points."""
-        form = self.lockup.form
-        up, across = (self._push(side) for side in self.lockup.quoin_sides)
-        if not along_x(self.lockup.quoin_sides[0]):
-            up, across = across, up
-        return max(spring_rise(up, form.height, form.width), spring_rise(across, form.width, form.height))
+        return rise(self.lockup, self.state)
+
+    @property
+    def rises(self) -> bool:
+        """Whether the form rises by as much as a sheet of paper is thick."""
+        return self.rise >= RISES
 
     @property
     def bow(self) -> float:
         """How far the chase's rails bow at most, in points, if they are iron bars of 3/4 inch; both assumed."""
-        chase = self.lockup.chase
-        rails = [
-            Rail(chase.width if along_x(side) else chase.height, self._push(side)) for side in self.lockup.quoin_sides
-        ]
-        return max(chase_frame(*rails, _BAR_RIGIDITY).bows)
-
-    def _push(self, side: Side) -> float:
-        """Return the whole push of one side's quoins, in newtons."""
-        of = zip(self.tightening.form.sides, self.state.forces, strict=True)
-        return sum(force for one, force in of if one == side)
+        chase, (up, across) = self.lockup.chase, pushes(self.lockup, self.state)
+        return max(chase_frame(Rail(chase.width, up), Rail(chase.height, across), _BAR_RIGIDITY).bows)
 
     def turn(self, quoin: int, by: int = 1) -> bool:
-        """Give a quoin a quarter turn, tighter (1) or looser (-1); say whether it went."""
-        if not 0 <= self.turned[quoin] + by <= TURNS:
+        """Give a quoin a small turn, tighter (1) or looser (-1); say whether it went."""
+        if not 0 <= self.turned[quoin] + by <= self.rounds.room[quoin]:
             return False
         self.turned[quoin] += by
         self.done.append((quoin, by))

@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
-from ipywidgets import HTML, Button, Text, VBox
+from ipywidgets import HTML, Button, VBox
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import choose_lockup
 from stonework.drawing.card import card_page
 from stonework.exercises.turning import Turning
 from stonework.form import Form
 from stonework.lockup import Lockup
 from stonework.panels.common import (
     FAILED,
-    NAMED,
     REFUSED,
     STYLE,
-    button,
     chase_of,
     details,
     guarded,
-    opened_whole,
+    name_box,
+    opened,
     row,
     status,
 )
+from stonework.rounds import card_of
 from stonework.shop import Shop
-from stonework.tightening import Card, advise, card
+from stonework.tightening import Card, advise
 from stonework.units import read_length, write_length
 
 
@@ -34,27 +34,27 @@ class CardPanel(VBox):
         self._shop = shop
         form = Form(read_length(width), read_length(height))
         self._card: Card | None = None
-        self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
+        self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
-        asked = row([self._name, button("Open it", self._open)], "stonework-buttons")
+        asked = row([self._name, opening], "stonework-buttons")
         super().__init__([HTML(STYLE), asked, self._status, self._page])
         self.add_class("stonework-panel")
         try:
             self._show(choose_lockup(form, chase_of(shop, chase), shop))
-        except NoLockup as error:
+        except ValueError as error:
             self._status.value = status(
-                f"This shop has no lockup for a form {width} wide and {height} high. {error}", REFUSED
+                f"This shop has no lockup to tighten for a form {width} wide and {height} high. {error}", REFUSED
             )
 
     def __repr__(self) -> str:
         if self._card is None:
             return "<tightening card: no lockup>"
-        turns = sum(step.quoin is not None for step in self._card.steps)
-        return f"<tightening card: {len(self._card.quoins)} quoins, at most {turns} quarter turns>"
+        card = self._card
+        return f"<tightening card: {len(card.quoins)} quoins, about {card.wanted} rounds, room for {card.room}>"
 
     def _show(self, lockup: Lockup) -> None:
-        turning = Turning(lockup)
-        self._card = card(turning.lockup, turning.tightening.turns)
+        turning = Turning(lockup, self._shop)
+        self._card = card_of(lockup, self._shop)
         form = lockup.form
         size = f"{write_length(round(form.width, 1))} × {write_length(round(form.height, 1))}"
         self._status.value = status(f"Tightening card: form {size}, chase {lockup.chase.name}.")
@@ -63,11 +63,10 @@ class CardPanel(VBox):
     @guarded
     def _open(self, _button: Button) -> None:
         try:
-            lockup = opened_whole(self._shop, self._name.value)
+            self._show(opened(self._shop, self._name.value))
         except ValueError as error:
-            self._status.value = status(f"{error} The card is still that of the lockup before.", REFUSED)
-        else:
-            self._show(lockup)
+            still = " The card is still that of the lockup before." if self._card else ""
+            self._status.value = status(f"{error}{still}", REFUSED)
 
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed."""

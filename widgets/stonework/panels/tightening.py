@@ -6,40 +6,53 @@ import functools
 from html import escape
 from typing import Any
 
-from ipywidgets import HTML, Button, Dropdown, Text
+from ipywidgets import HTML, Button, Dropdown
 
-from stonework.choosing import NoLockup, choose_lockup
-from stonework.drawing.pressure import PressureView, cocked_words, state_words
+from stonework.choosing import choose_lockup
+from stonework.drawing.pressure import PressureView, cocked_words, rise_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
-from stonework.exercises.turning import OWN, TURNS, Turning
+from stonework.exercises.turning import OWN, Turning
 from stonework.form import Form
-from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, NUMBERS, REFUSED, Panel, button, chase_of, guarded, opened_whole, row, status
+from stonework.panels.common import (
+    NAMED,
+    NUMBERS,
+    REFUSED,
+    Panel,
+    button,
+    chase_of,
+    guarded,
+    name_box,
+    opened,
+    row,
+    status,
+)
+from stonework.rounds import Rounds
 from stonework.shop import Shop
+from stonework.tightening import ROTATION
 from stonework.units import read_length
 
-_NONE, _FIRST = "nothing", "alternating quarter turns"
+_NONE = "nothing"
 
 
 class TighteningPanel(Panel):
     """A lockup with its quoins finger-tight; a button each way for every quoin, undo, and orders to play."""
 
-    def __init__(self, shop: Shop, width: str = "24 picas", height: str = "30 picas", chase: str = "10 × 15") -> None:
+    def __init__(self, shop: Shop, width: str = "28 picas", height: str = "34 picas", chase: str = "10 × 15") -> None:
         form = Form(read_length(width), read_length(height))
         try:
-            lockup = choose_lockup(form, chase_of(shop, chase), shop)
-        except NoLockup as error:
+            turning = Turning(choose_lockup(form, chase_of(shop, chase), shop), shop)
+        except ValueError as error:
             super().__init__([], [], None, "tightening")
             self._turning = None
-            self.refuse(f"This shop has no lockup for a form {width} wide and {height} high. {error}")
+            self.refuse(f"This shop has no lockup to tighten for a form {width} wide and {height} high. {error}")
             return
         self._shop = shop
         self._order = Dropdown(description="Order to play", style=NAMED)
         self._plotted = Dropdown(description="Plot", style=NAMED)
         self._against = Dropdown(description="against", style=NAMED)
-        self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
+        self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._keys = row([], "stonework-buttons")
-        self._take(lockup)
+        self._take(turning)
         self._pressure = PressureView(f"pressure-{next(NUMBERS)}")
         self._plot_view = SkewPlot(f"skew-{next(NUMBERS)}")
         self._plot = HTML()
@@ -55,21 +68,20 @@ class TighteningPanel(Panel):
             steps,
             self._pressure,
             "tightening",
-            above=[row([self._name, button("Open it", self._open)], "stonework-buttons")],
+            above=[row([self._name, opening], "stonework-buttons")],
             more_buttons=[self._keys],
             after=[self._plot],
         )
         self._plotted.observe(self._compare, "value")
         self._against.observe(self._compare, "value")
-        self._redraw("All quoins are finger-tight. Give one of them a quarter turn.")
+        self._redraw("All quoins are finger-tight. Give one of them a small turn.")
 
-    def _take(self, lockup: Lockup) -> None:
+    def _take(self, turning: Turning) -> None:
         """Put a lockup on the stone, its quoins finger-tight, and offer its turns and orders."""
-        turning = Turning(lockup)
         ways = turning.tightening.ways
         self._turning = turning
         for control, options, first in (
-            (self._order, ways, _FIRST),
+            (self._order, ways, ROTATION),
             (self._plotted, (OWN, *ways), OWN),
             (self._against, (_NONE, *ways), _NONE),
         ):
@@ -84,11 +96,11 @@ class TighteningPanel(Panel):
     @guarded
     def _open(self, _button: Button) -> None:
         try:
-            lockup = opened_whole(self._shop, self._name.value)
+            turning = Turning(opened(self._shop, self._name.value), self._shop)
         except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
+            self._status.value = status(f"{error} On the stone is still the lockup before.", REFUSED)
             return
-        self._take(lockup)
+        self._take(turning)
         self._redraw(f"Opened “{self._name.value.strip()}”. All quoins are finger-tight.")
 
     def __repr__(self) -> str:
@@ -102,9 +114,13 @@ class TighteningPanel(Panel):
         done = self._turning.turn(quoin, by)
         name, turned = self._turning.names[quoin], self._turning.turned[quoin]
         if done:
-            self._redraw(f"Quoin {quoin + 1}, {name}: {turned} of {TURNS} quarter turns.")
+            self._redraw(f"Quoin {quoin + 1}, {name}: {_turns(turned)}.")
         elif by > 0:
-            self._redraw(f"Quoin {quoin + 1}, {name}, has had its {TURNS} turns; here no quoin gets more.")
+            self._redraw(
+                f"Quoin {quoin + 1}, {name}, stands after {_turns(turned)} a point before its last notch, and gets no "
+                "more. Slacken it, and put in wood.",
+                refused=True,
+            )
         else:
             self._redraw(f"Quoin {quoin + 1}, {name}, is finger-tight: looser, it would fall out.")
 
@@ -119,39 +135,51 @@ class TighteningPanel(Panel):
 
     @guarded
     def _play(self, _button: Button) -> None:
+        self.working("Trying every order …")
         if self._turning.play(self._turning.order(self._order.value)):
             quoin = self._turning.done[-1][0]
             self._redraw(
                 f"Turn {len(self._turning.done)}, {self._order.value}: quoin {quoin + 1}, {self._turning.names[quoin]}."
             )
         else:
-            self._redraw("This order is played to its end: every quoin is home.")
+            self._redraw(f"This order is played to its end. {self._enough}")
 
     @guarded
     def _play_all(self, _button: Button) -> None:
+        self.working("Trying every order …")
         while self._turning.play(self._turning.order(self._order.value)):
             pass
-        self._redraw(f"Played to the end: {self._order.value}.")
+        self._redraw(f"Played to the end: {self._order.value}. {self._enough}")
+
+    @property
+    def _enough(self) -> str:
+        """What to do once an order is played to its end."""
+        return f"Each has had {_turns(self._turning.rounds.wanted)}: by the model it's time to try the lift."
 
     @guarded
     def _compare(self, _change: Any) -> None:
         self._draw_plot()
 
-    def _redraw(self, words: str) -> None:
+    def _redraw(self, words: str, *, refused: bool = False) -> None:
         turning, state = self._turning, self._turning.state
         self._pressure.draw(turning.lockup, state, turning.names, turning.rise)
         rows = "".join(
-            f'<tr><th scope="row">{n}: {escape(name)}</th><td>{turned} of {TURNS}</td><td>{_roughly(force)}</td></tr>'
-            for n, (name, turned, force) in enumerate(zip(turning.names, turning.turned, state.forces, strict=True), 1)
+            f'<tr><th scope="row">{n}: {escape(name)}</th><td>{turned}, room for {room}</td><td>{_roughly(force)}</td>'
+            "</tr>"
+            for n, (name, turned, room, force) in enumerate(
+                zip(turning.names, turning.turned, turning.rounds.room, state.forces, strict=True), 1
+            )
         )
-        head = "".join(f'<th scope="col">{name}</th>' for name in ("Quoin", "Quarter turns", "Pushes about"))
+        head = "".join(f'<th scope="col">{name}</th>' for name in ("Quoin", "Small turns", "Pushes about"))
+        risen = f" But {rise_words(turning.rise)} Slacken it." if turning.rises else ""
         self.show(
-            f"{words} {cocked_words(state)}",
+            f"{words} {cocked_words(state)}{risen}",
             f"<p>{escape(state_words(state, turning.names, turning.rise))}</p>"
             f'<table class="stonework-table"><caption>The quoins; pushes are good to a factor of two or three</caption>'
             f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table><p>At worst so far: {turning.worst:.2f} "
-            f"points cocked.</p><details><summary>What else the push does</summary>{push_words(turning)}</details>",
-            refused=state.loose,
+            f"points cocked.</p><p>{escape(small_turn_words(turning.rounds))}</p>"
+            f"<details><summary>What else the push does</summary>{push_words(turning)}</details>",
+            refused=refused or state.loose or turning.rises,
         )
         self._draw_plot()
 
@@ -161,6 +189,22 @@ class TighteningPanel(Panel):
         orders = {name: turning.skews if name == OWN else turning.walks[name].skews for name in names if name != _NONE}
         self._plot_view.draw(orders)
         self._plot.value = f"{self._plot_view.svg()}<p>{escape(self._plot_view.words)}</p>"
+
+
+def small_turn_words(rounds: Rounds) -> str:
+    """Say how the keys move for a small turn, and how many rounds are likely to be wanted."""
+    several = f"{rounds.wanted} rounds" if rounds.wanted > 1 else "1 round"
+    words = (
+        f"A small turn opens a quoin half a point ({'; '.join(rounds.keys)}). By the model the trial lift passes after "
+        f"about {several} of them; there is room for {min(rounds.room)}."
+    )
+    if rounds.rising is not None and rounds.rising <= rounds.wanted:
+        words += f" By then it begins to rise, at round {rounds.rising}: look under it, and give no more than it needs."
+    return words
+
+
+def _turns(number: int) -> str:
+    return "1 small turn" if number == 1 else f"{number} small turns"
 
 
 def push_words(turning: Turning) -> str:

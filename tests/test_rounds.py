@@ -1,0 +1,105 @@
+"""How many rounds a lockup wants and has room for, and that nobody is told to begin where both can't be had."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from stonework.choosing import NoLockup, choose_lockup
+from stonework.form import Form
+from stonework.lockup import Lockup, pattern_of
+from stonework.pressing import ASSUMED, PressedForm, lift, press_lines, weight_of_type
+from stonework.rounds import RISES, card_of, pushes, rise, rounds
+from stonework.shop import LAST_NOTCH, Shop
+from stonework.tightening import SMALL_TURN, SNUG
+from stonework.units import PICA
+
+
+def page(shop: Shop, width: float = 28, height: float = 34, chase: str = "10 × 15", quoin: str | None = None) -> Lockup:
+    return choose_lockup(Form(width * PICA, height * PICA), shop.chase(chase), shop, quoin=quoin)
+
+
+def after(lockup: Lockup, number: int):
+    form = PressedForm.of(lockup)
+    return form.state([SNUG + SMALL_TURN * number] * len(form.quoins))
+
+
+def lifts(lockup: Lockup, number: int) -> bool:
+    """Say in so many words whether friction holds the form and each of its lines, one of them a little short."""
+    state, form = after(lockup, number), lockup.form
+    weight, lines = weight_of_type(form.width, form.height), round(form.height / PICA)
+    _, across = pushes(lockup, state)
+    short = [ASSUMED.line_short, *[0.0] * (lines - 1)]
+    return lift(state.forces, weight).enough and not press_lines(across, short, weight / lines).dropped
+
+
+def test_rounds_end_just_where_the_lift_may_pass(breakwater):
+    lockup = page(breakwater)
+    wanted = rounds(lockup, breakwater).wanted
+    assert wanted > 1
+    assert lifts(lockup, wanted) and not lifts(lockup, wanted - 1)
+
+
+def test_a_larger_and_heavier_form_wants_more_rounds(breakwater):
+    small, large = (rounds(page(breakwater, *size), breakwater).wanted for size in ((20, 20), (50, 40)))
+    assert small < large
+
+
+def test_every_quoin_stops_a_point_before_its_last_notch(breakwater):
+    for name in ("medium wedge", "small wedge", "long one-piece"):
+        lockup = page(breakwater, 34, 30, quoin=name)
+        quoin = breakwater.quoin(name)
+        opened = [item.thickness - quoin.closed for item in lockup.items if item.kind == "quoin"]
+        for opening, room in zip(sorted(opened, reverse=True), sorted(rounds(lockup, breakwater).room), strict=True):
+            tight = opening + SNUG + room * SMALL_TURN
+            assert tight <= quoin.travel - LAST_NOTCH < tight + SMALL_TURN
+
+
+def test_a_quoin_with_too_little_travel_is_told_of_before_anyone_begins(breakwater):
+    lockup = page(breakwater)
+    shop = replace(breakwater, quoins=(replace(breakwater.quoins[0], travel=6.0, reserve=1.0),))
+    found = rounds(lockup, shop)
+    assert min(found.room) < found.wanted
+    assert found.refusal.startswith(f"By the model the trial lift wants about {found.wanted} rounds")
+    with pytest.raises(ValueError, match="Put in more wood, so that they start thinner"):
+        card_of(lockup, shop)
+
+
+def test_the_round_at_which_a_form_begins_to_rise(breakwater):
+    lockup = page(breakwater, 60, 40)
+    found = rounds(lockup, breakwater)
+    assert found.rising is not None and found.rising <= found.wanted
+    assert rise(lockup, after(lockup, found.rising)) >= RISES > rise(lockup, after(lockup, found.rising - 1))
+    assert f"begins to rise at round {found.rising}" in " ".join(card_of(lockup, breakwater).steps)
+
+
+def test_the_keys_move_as_the_shop_measured_them(breakwater):
+    assert rounds(page(breakwater), breakwater).keys == ("medium wedge, a nudge, about an eighth of a quarter turn",)
+    unmeasured = replace(breakwater, quoins=tuple(replace(quoin, turn=None) for quoin in breakwater.quoins))
+    assert "measure your key first" in rounds(page(unmeasured), unmeasured).keys[0]
+
+
+def test_a_quoin_that_the_shop_does_not_own_has_no_rounds(breakwater):
+    with pytest.raises(ValueError, match="none of this shop's"):
+        rounds(page(breakwater), replace(breakwater, quoins=breakwater.quoins[1:]))
+
+
+@given(st.integers(14, 60), st.integers(10, 40), st.sampled_from(["medium wedge", "small wedge", "long one-piece"]))
+def test_no_card_ever_sends_a_quoin_to_its_last_notch(breakwater, width, height, name):
+    try:
+        lockup = page(breakwater, width, height, quoin=name)
+    except NoLockup:
+        return
+    try:
+        card = card_of(lockup, breakwater)
+    except ValueError as refused:
+        assert "Put in more wood" in str(refused)
+        return
+    assert 1 <= card.wanted <= card.room
+    for item in lockup.items:
+        if item.kind == "quoin":
+            pattern = pattern_of(item, breakwater.quoins)
+            opened = item.thickness - pattern.closed + SNUG + card.room * SMALL_TURN
+            assert opened <= pattern.travel - LAST_NOTCH + 1e-6

@@ -1,0 +1,113 @@
+"""How many rounds of small turns a lockup wants before its trial lift can be passed, and how many it has room for.
+
+What is wanted is the model's: good to a factor of two or three. What there is room for is the quoins' own travel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stonework.lockup import Item, Lockup, Side, along_x, pattern_of
+from stonework.pressing import ASSUMED, Assumptions, PressedForm, State, lift, press_lines, spring_rise, weight_of_type
+from stonework.shop import Quoin, Shop
+from stonework.tightening import SMALL_TURN, SNUG, Card, card, key_words, too_little_room
+from stonework.units import PICA
+
+RISES = 0.25
+"""From how many points on a form is said to rise: about the thickness of a sheet of paper. This workbook's own."""
+
+_MOST = 60  # rounds; what wants more isn't held by tightening
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds:
+    """How a lockup is tightened from finger-tight.
+
+    After ``wanted`` rounds the model expects the trial lift to pass. ``room`` says how many small turns each quoin can
+    have before it is a point from its last notch. At round ``rising`` the form begins to rise, if it does by then.
+    ``keys`` says of each pattern how its key moves for a small turn.
+    """
+
+    wanted: int
+    room: tuple[int, ...]
+    rising: int | None
+    keys: tuple[str, ...]
+
+    @property
+    def refusal(self) -> str:
+        """Why nobody should begin: a sentence, or nothing if there is room for what is wanted."""
+        return too_little_room(min(self.room), self.wanted) if min(self.room) < self.wanted else ""
+
+
+def rounds(lockup: Lockup, shop: Shop, assumed: Assumptions = ASSUMED) -> Rounds:
+    """Reckon a finished lockup's rounds.
+
+    Raises ``ValueError``, a sentence, if it can't be pressed: quoins not on two sides that meet, or open past their
+    travel, or a pattern that the shop hasn't.
+    """
+    form = PressedForm.of(lockup, assumed, shop.quoins)
+    room = tuple(_small_turns(item, shop) for side in lockup.quoin_sides for item in _row(lockup, side))
+    unbounded = PressedForm.of(lockup, assumed)
+    wanted, rising = _MOST, None
+    for n in range(1, _MOST):
+        state = unbounded.state([SNUG + SMALL_TURN * n] * len(form.quoins))
+        if rising is None and rise(lockup, state, assumed) >= RISES:
+            rising = n
+        if _lifts(lockup, state, assumed):
+            wanted = n
+            break
+    patterns = dict.fromkeys(_pattern(item, shop) for item in lockup.items if item.kind == "quoin")
+    return Rounds(wanted, room, rising, tuple(f"{one.name}, {key_words(one.turn)}" for one in patterns))
+
+
+def card_of(lockup: Lockup, shop: Shop) -> Card:
+    """Write the tightening card of a lockup that has been judged; ``ValueError`` as ``rounds``, or for want of room."""
+    todo = rounds(lockup, shop)
+    sides = tuple(side for side in lockup.quoin_sides for _ in lockup.quoins(side))
+    return card(sides, todo.keys, todo.wanted, min(todo.room), todo.rising)
+
+
+def rise(lockup: Lockup, state: State, assumed: Assumptions = ASSUMED) -> float:
+    """Return how far the form's middle rises under the harder of its two pushes, in points; see ``spring_rise``."""
+    form = lockup.form
+    up, across = pushes(lockup, state)
+    return max(spring_rise(up, form.height, form.width, assumed), spring_rise(across, form.width, form.height, assumed))
+
+
+def pushes(lockup: Lockup, state: State) -> tuple[float, float]:
+    """Return the whole push of the quoins above or below the form, and of those beside it, in newtons."""
+    sides = [side for side in lockup.quoin_sides for _ in lockup.quoins(side)]
+    pushed = list(zip(sides, state.forces, strict=True))
+    up = sum(force for side, force in pushed if along_x(side))
+    return up, sum(force for _, force in pushed) - up
+
+
+def _lifts(lockup: Lockup, state: State, assumed: Assumptions) -> bool:
+    """Say whether friction holds the form, and lines a pica deep of which one is a little short of the others."""
+    form = lockup.form
+    weight = weight_of_type(form.width, form.height)
+    lines = max(2, round(form.height / PICA))
+    short = [0.0] * (lines - 1) + [assumed.line_short]
+    _, across = pushes(lockup, state)
+    return (
+        lift(state.forces, weight, assumed).enough and not press_lines(across, short, weight / lines, assumed).dropped
+    )
+
+
+def _row(lockup: Lockup, side: Side) -> list[Item]:
+    """Return a side's quoins from left to right, or from the bottom up."""
+    return sorted(lockup.quoins(side), key=lambda item: (item.x, item.y))
+
+
+def _pattern(item: Item, shop: Shop) -> Quoin:
+    pattern = pattern_of(item, shop.quoins)
+    if pattern is None:
+        raise ValueError(f"A quoin on the {item.side} is none of this shop's: use one of those that its file names.")
+    return pattern
+
+
+def _small_turns(item: Item, shop: Shop) -> int:
+    """Return how many small turns a quoin can have from finger-tight, before it is a point from its last notch."""
+    pattern = _pattern(item, shop)
+    left = pattern.most_tight - (item.thickness - pattern.closed) - SNUG
+    return max(0, int(left / SMALL_TURN + 1e-6))
