@@ -50,7 +50,7 @@ BINDING = "Savage, “Binding”; Vaughn p. 33; MacKellar p. 231"
 FEWEST = "MacKellar p. 148: one piece rather than two; Stewart p. 31, said of spaces"
 TRAVEL = "Vaughn p. 32: the last notch endangers chase and quoin"
 MIDDLE = "the middle third of statics: a thrust outside it lets the far end go slack"
-BUTTED = "Savage, “Binding”"
+RUBBING = "friction, as textbooks of statics have it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -336,13 +336,12 @@ def _pressed(scene: _Scene) -> Iterator[_Remark]:
             yield ways[0]
 
 
-# Inside a block this rule changes: metal furniture and leads may touch the type there. They are cast to the same points
-# and lie flush with it, nothing wedges against them, and wood still stands all round the block. So the block's outline
-# stands here for the form, and what is inside it isn't asked.
+# Metal furniture, leads and slugs may lie against type: they are cast to the same points and lie flush with it, and
+# nothing wedges against them. So the block's outline stands here for the form, and what is inside it isn't asked.
 @_rule(
-    "metal against metal",
+    "metal against quoin or chase",
     "fault",
-    "wood stands between form, quoins and chase; only inside a block may metal lie against type",
+    "wood stands wherever a quoin or the chase would meet metal, type and each other included",
     COMMON,
 )
 def _metal(scene: _Scene) -> Iterator[_Remark]:
@@ -416,7 +415,7 @@ def _quoin_sides(scene: _Scene) -> Iterator[_Remark]:
     )
 
 
-@_rule("quoin within its travel", "fault", "every quoin can still be tightened, with its reserve to spare", TRAVEL)
+@_rule("quoin within its travel", "fault", "every quoin, finger-tight, has its reserve left for tightening", TRAVEL)
 def _travel(scene: _Scene) -> Iterator[_Remark]:
     for item in scene.lockup.items:
         if item.kind != "quoin":
@@ -445,16 +444,16 @@ def _opening(item: Item, quoin: Quoin) -> _Remark | None:
     if opening > quoin.travel + SLACK:
         return _Remark(
             _name(item),
-            f"It would have to open {_written(opening)}; it travels only {_written(quoin.travel)}.",
+            f"It would have to open {_written(opening)}, and its travel ends at {_written(quoin.travel)}.",
             "Put in more wood.",
             (item,),
         )
     if opening > quoin.most_open + SLACK:
         return _Remark(
             _name(item),
-            f"Open {_written(opening)} of {_written(quoin.travel)}, it keeps less than "
-            f"{_written(quoin.reserve)} in reserve for tightening.",
-            "Put in more wood, so that the quoin starts nearer closed.",
+            f"Finger-tight it is open {_written(opening)} of {_written(quoin.travel)}: less than its reserve of "
+            f"{_written(quoin.reserve)} is left for tightening.",
+            "Put in more wood, so that it starts thinner.",
             (item,),
         )
     return None
@@ -599,10 +598,18 @@ def _longer_outward(scene: _Scene) -> Iterator[_Remark]:
                 )
 
 
-@_rule("reglet against a quoin", "caution", "a quoin bears on reglet, not on furniture", COMMON)
+@_rule(
+    "reglet against a quoin",
+    "caution",
+    "a quoin bears on reglet, unless the shop's file lets it bear on any wood",
+    COMMON,
+)
 def _bare(scene: _Scene) -> Iterator[_Remark]:
     for side in scene.lockup.quoin_sides:
         for quoin, row in scene.row(side):
+            pattern = pattern_of(quoin, scene.shop.quoins)
+            if pattern is not None and pattern.bears_on == "any wood":
+                continue
             for item, extent in scene.seen(side):
                 if item.kind == "furniture" and (_meets(extent, row) or _meets(row, extent)):
                     yield _Remark(
@@ -613,35 +620,29 @@ def _bare(scene: _Scene) -> Iterator[_Remark]:
                     )
 
 
-@_rule("ends that touch", "caution", "no end touches even what stands still", BUTTED)
-def _touching(scene: _Scene) -> Iterator[_Remark]:
-    moving = {side: [id(item) for item, _ in scene.closes(side)] for side in scene.lockup.quoin_sides}
-    for item in scene.lockup.wood:
-        own = scene.lockup.seen_from(item.side, item)
-        for other in scene.lockup.items:
-            if along_x(other.side) == along_x(item.side) or id(other) in moving.get(other.side, ()):
-                continue
-            there = scene.lockup.seen_from(item.side, other)
-            touch = min(abs(there.high - own.low), abs(there.low - own.high)) <= SLACK
-            if touch and min(own.far, there.far) - max(own.near, there.near) > SLACK:
+@_rule("ends that rub", "caution", "what moves as the quoins are tightened touches nothing with its ends", RUBBING)
+def _rubbing(scene: _Scene) -> Iterator[_Remark]:
+    moving = {id(item) for side in scene.lockup.quoin_sides for item, _ in scene.closes(side)}
+    for side in scene.lockup.quoin_sides:
+        closing = [(item, extent) for item, extent in scene.closes(side) if item.kind != "quoin"]
+        low, high = _rails(scene.lockup, side)
+        for item, own in closing:
+            touched = ["the chase"] * (min(abs(own.low - low), abs(own.high - high)) <= SLACK)
+            for other in scene.lockup.items:
+                if id(other) in moving:
+                    continue  # what closes on an end has a rule of its own
+                there = scene.lockup.seen_from(side, other)
+                beside = min(own.far, there.far) - max(own.near, there.near) > SLACK
+                if beside and min(abs(there.high - own.low), abs(there.low - own.high)) <= SLACK:
+                    touched.append(_name(other))
+            for what in touched:
                 yield _Remark(
                     f"end of {_name(item)}",
-                    f"It touches {_name(other)}. That one stands still, but damp wood swells and then it would bind.",
+                    f"It touches {what}. As the quoins are tightened it must slide along that, and what rubs off the "
+                    "push never reaches the form.",
                     "Leave a little room.",
                     (item,),
                 )
-        start, stop, limit = (
-            (item.x, item.x + item.width, scene.lockup.chase.width)
-            if along_x(item.side)
-            else (item.y, item.y + item.height, scene.lockup.chase.height)
-        )
-        if abs(start) <= SLACK or abs(stop - limit) <= SLACK:
-            yield _Remark(
-                f"end of {_name(item)}",
-                "It touches the chase. That stands still, but damp wood swells and then it would bind.",
-                "Leave a little room.",
-                (item,),
-            )
 
 
 @_rule("fewest pieces", "caution", "no side could be filled with fewer pieces", FEWEST)
@@ -701,6 +702,12 @@ def _turned_to(side: Side, one: PlacedForm | Filling, other: PlacedForm | Fillin
     left, foot, right, head = _beyond(other, one)
     far = {"left": left, "bottom": foot, "right": right, "top": head}[side]
     return Extent(low, high, far - (other.height if along_x(side) else other.width), far)
+
+
+def _rails(lockup: Lockup, side: Side) -> tuple[float, float]:
+    """Return where the two rails at the ends of a side lie, as one stands at it."""
+    form, chase = lockup.form, lockup.chase
+    return (-form.x, chase.width - form.x) if along_x(side) else (-form.y, chase.height - form.y)
 
 
 def _faces_of(piece: Filling) -> list[tuple[Side, Side]]:
