@@ -313,7 +313,7 @@ def test_quoins_are_turned_undone_and_an_order_is_played(visit):
     keep(page, "tightening-cocked")
     panel.get_by_role("button", name="Undo").press("Enter")
     expect(said).to_contain_text("Taken back.")
-    panel.get_by_label("Order to play").select_option("alternating quarter turns")
+    panel.get_by_label("Order to play").select_option("small turns in rotation")
     panel.get_by_label("against").select_option("diagonal in turn")
     play = panel.get_by_role("button", name="Play the next turn")
     play.press("Enter")

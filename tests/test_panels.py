@@ -115,7 +115,11 @@ def test_pieces_laid_by_hand_are_judged(by_hand):
     control(by_hand, "Lay this piece").click()
     assert "beyond the chase" in said(by_hand)
     control(by_hand, "Take it back").click()
+    assert "Still" in said(by_hand) and "Good so far" not in said(by_hand)  # of an empty chase
+    control(by_hand, "Length").value = 240.0
+    control(by_hand, "Lay this piece").click()
     assert "Good so far" in said(by_hand)
+    control(by_hand, "Take it back").click()
     control(by_hand, "Take it back").click()
     assert "nothing to take back" in said(by_hand)
 

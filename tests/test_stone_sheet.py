@@ -31,6 +31,7 @@ from stonework.drawing.words import in_picas, piece_name
 from stonework.form import Form
 from stonework.lockup import Item, Lockup, PlacedForm, letter, opposite
 from stonework.putting_away import cabinet_places
+from stonework.rounds import card_of
 from stonework.rules import judge
 from stonework.shop import Chase, Shop
 from stonework.tightening import CAUTIONS
@@ -145,14 +146,14 @@ def near(one, other):
 
 
 @pytest.fixture(scope="module", params=[(size, paper) for size in FORMS for paper in SIZES], ids=str)
-def sheets(request, lockups):
+def sheets(request, lockups, breakwater):
     size, paper = request.param
-    return lockups[size], paper, pages(plain(full_size_plan, lockups[size], paper))
+    return lockups[size], paper, pages(plain(full_size_plan, lockups[size], breakwater, paper))
 
 
-def test_there_are_as_many_sheets_as_the_words_say(sheets):
+def test_there_are_as_many_sheets_as_the_words_say(sheets, breakwater):
     lockup, paper, found = sheets
-    said = full_size_words(lockup, paper)
+    said = full_size_words(lockup, breakwater, paper)
     assert f"takes {len(found)} sheet{'s' * (len(found) > 1)} of {paper}." in said
     assert "100 %" in said and "Before you trust it" in said
     assert ("Trim" in said) == (len(found) > 1)
@@ -164,9 +165,9 @@ def test_the_pages_have_the_size_of_the_paper(sheets):
         assert sorted(page.size) == pytest.approx(SIZES[paper], abs=1e-6)
 
 
-def test_every_sheet_has_rulers_of_whole_picas_as_long_as_the_page_takes(sheets):
+def test_every_sheet_has_rulers_of_whole_picas_as_long_as_the_page_takes(sheets, breakwater):
     lockup, paper, found = sheets
-    said = full_size_words(lockup, paper)
+    said = full_size_words(lockup, breakwater, paper)
     for page in found:
         for axis, where in ((0, "across"), (1, "up")):
             other = 1 - axis
@@ -322,12 +323,12 @@ def test_everything_on_the_stone_sheet_fits_and_nothing_meets(lockup, breakwater
 
 @pytest.mark.parametrize("paper", SIZES)
 @pytest.mark.parametrize("size", FORMS)
-def test_words_of_the_full_size_plan_fit_and_never_meet(lockups, size, paper):
+def test_words_of_the_full_size_plan_fit_and_never_meet(lockups, breakwater, size, paper):
     lockup, view = lockups[size], FullSizeView()
     cut, named = tiling(lockup, paper), set()
     for row in range(cut.rows):
         for column in range(cut.columns):
-            view.draw(lockup, cut, row, column)
+            view.draw(lockup, breakwater, cut, row, column)
             boxes = extents(view.figure, view.axes.texts)
             assert outside(boxes, view.figure, 20) == []
             assert overlapping(boxes) == []
@@ -348,7 +349,7 @@ def test_names_with_dollars_and_of_any_length_stand_as_they_are(sound, small_sho
     title, *_ = boxes = extents(figure, figure.texts)
     assert r"\$a\$ very" in title[0]
     assert outside(boxes, figure, 28) == []
-    assert full_size_plan(named)
+    assert full_size_plan(named, small_shop)
 
 
 # --- lists --------------------------------------------------------------------------------------------------
@@ -425,7 +426,7 @@ def test_blocks_fit_on_their_sheets_too(built, breakwater, name, paper):
     cut, said = tiling(lockup, paper), set()
     for row in range(cut.rows):
         for column in range(cut.columns):
-            view.draw(lockup, cut, row, column)
+            view.draw(lockup, breakwater, cut, row, column)
             boxes = extents(view.figure, view.axes.texts)
             assert outside(boxes, view.figure, 20) == [] and overlapping(boxes) == []
             said |= {words for words, _ in boxes}
@@ -433,9 +434,9 @@ def test_blocks_fit_on_their_sheets_too(built, breakwater, name, paper):
         assert f"{letter(n)}: {piece_name(piece)}" in said
 
 
-def test_a_block_and_its_forms_have_their_true_size_on_paper(built):
+def test_a_block_and_its_forms_have_their_true_size_on_paper(built, breakwater):
     lockup = built["5 × 8"]
-    (page,) = pages(plain(full_size_plan, lockup, "A4"))
+    (page,) = pages(plain(full_size_plan, lockup, breakwater, "A4"))
     for thing in (*lockup.block.content, lockup.form):
         size = thing.width * UNIT, thing.height * UNIT
         assert any(near(box[2:], size) for box in page.boxes)
@@ -449,12 +450,61 @@ def test_the_sheet_prints_its_lists_the_card_and_the_cautions(lockup, breakwater
     assert said.startswith("Form 30 picas × 18 picas, chase 8 × 12, Breakwater evening school")
     # Local rules and the instructor come before all other cautions.
     assert said.index(CAUTIONS[0]) < said.index("lead") < said.index("heavy") < said.index("wedges under load")
-    assert "Rounds 1 to 4, a quarter turn each: top, left one; top, right one; right, the only one." in said
+    assert "A round: top, left one; top, right one; right, the only one." in said
+    assert "Before the lift" in said and "WOULD NOT HOLD" not in said and "NOT FINISHED" not in said
+    assert " ".join(card_of(lockup, breakwater).steps) in said
 
 
-def test_a_lockup_without_quoins_has_a_sheet_that_says_so(lockup, breakwater):
-    figure = sheet_figure(replace(lockup, items=lockup.wood), breakwater)
-    assert "they must lie on two sides that meet" in " ".join(text.get_text() for text in figure.texts)
+def words_of(figure):
+    return " ".join(text.get_text() for text in figure.texts if text.get_text() not in ("☐", "–"))
+
+
+TIGHTENING = ("A round:", "small turn", "Before the lift", "trial lift dropped nothing", "Before you tighten")
+
+
+def through_the_iron(lockup):
+    """Return a lockup whose first stick at the bottom reaches 20 points into the chase's rail."""
+    first, *others = lockup.on("bottom")
+    kept = [item for item in lockup.items if item.side != "bottom"]
+    return replace(lockup, items=(replace(first, x=-20.0), *others, *kept))
+
+
+@pytest.mark.parametrize("paper", SIZES)
+@pytest.mark.parametrize(
+    ("spoilt", "mark", "reason"),
+    [
+        (through_the_iron, "WOULD NOT HOLD", "It reaches 1 pica 8 pt beyond the chase's inner edge"),
+        (lambda it: replace(it, items=it.wood), "NOT FINISHED", "Still quoins to lay on two sides that meet."),
+        (lambda it: replace(it, items=()), "NOT FINISHED", "to fill on the bottom."),
+    ],
+    ids=["through the iron", "no quoins", "the form alone"],
+)
+def test_what_would_not_hold_says_so_across_its_head_and_not_how_to_tighten_it(
+    lockup, breakwater, spoilt, mark, reason, paper
+):
+    bad = spoilt(lockup)
+    figure = sheet_figure(bad, breakwater, paper)
+    said = words_of(figure)
+    assert mark in said and reason in said
+    assert not any(words in said for words in TIGHTENING)
+    (largest,) = [text for text in figure.texts if text.get_text() == mark]
+    assert largest.get_fontsize() == max(text.get_fontsize() for text in figure.texts) >= 18
+    boxes = extents(figure, figure.texts)
+    assert outside(boxes, figure, 28) == [] and overlapping(boxes) == []
+    (page, *_) = pages(plain(full_size_plan, bad, breakwater, paper))
+    assert page
+    assert full_size_words(bad, breakwater, paper).startswith("This ")
+    view, cut = FullSizeView(), tiling(bad, paper)
+    view.draw(bad, breakwater, cut, 0, 0)
+    assert mark in [text.get_text() for text in view.axes.texts]
+
+
+def test_quoins_without_room_for_the_rounds_are_told_of_in_their_place(lockup, breakwater):
+    medium, *others = breakwater.quoins
+    shop = replace(breakwater, quoins=(replace(medium, travel=4.5, reserve=1.0), *others))
+    said = words_of(sheet_figure(lockup, shop))
+    assert "Before you tighten" in said and "Put in more wood, so that they start thinner." in said
+    assert "A round:" not in said and "Before the lift" not in said
 
 
 # --- files --------------------------------------------------------------------------------------------------
@@ -470,8 +520,8 @@ def test_the_stone_sheet_is_one_page_of_its_paper(lockup, breakwater, paper):
 
 def test_a_setting_that_crops_figures_crops_no_page(lockup, breakwater):
     with matplotlib.rc_context({"savefig.bbox": "tight"}):
-        cropped = full_size_plan(lockup), stone_sheet(lockup, breakwater)
-    assert cropped == (full_size_plan(lockup), stone_sheet(lockup, breakwater))
+        cropped = full_size_plan(lockup, breakwater), stone_sheet(lockup, breakwater)
+    assert cropped == (full_size_plan(lockup, breakwater), stone_sheet(lockup, breakwater))
 
 
 def test_two_runs_give_the_same_bytes():
@@ -480,7 +530,7 @@ def test_two_runs_give_the_same_bytes():
         "import sys; from hashlib import sha256; sys.path.insert(0, 'tests')\n"
         "from conftest import sound_lockup, Shop; from stonework.drawing.stone_sheet import *\n"
         "shop = Shop('s', (), {}, ())\n"
-        "print(sha256(stone_sheet(sound_lockup(), shop) + full_size_plan(sound_lockup())).hexdigest())"
+        "print(sha256(stone_sheet(sound_lockup(), shop) + full_size_plan(sound_lockup(), shop)).hexdigest())"
     )
     runs = {
         subprocess.run([sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, check=True).stdout
@@ -488,16 +538,14 @@ def test_two_runs_give_the_same_bytes():
     }
     assert len(runs) == 1 and len(runs.pop()) == 65
     shop = Shop("s", (), {}, ())
-    for pdf in (stone_sheet(sound_lockup(), shop), full_size_plan(sound_lockup())):
+    for pdf in (stone_sheet(sound_lockup(), shop), full_size_plan(sound_lockup(), shop)):
         assert not re.search(rb"/(CreationDate|ModDate|Producer|Creator)\b|atplotlib", pdf)
 
 
-@pytest.mark.parametrize(
-    "make", [full_size_plan, full_size_words, lambda lockup, paper: stone_sheet(lockup, None, paper)]
-)
-def test_unknown_paper_is_refused_in_one_sentence(sound, make):
+@pytest.mark.parametrize("make", [full_size_plan, full_size_words, stone_sheet])
+def test_unknown_paper_is_refused_in_one_sentence(sound, small_shop, make):
     with pytest.raises(ValueError, match=r"^The paper was read as 'A5'; A4 or Letter was expected\.$"):
-        make(sound, "A5")
+        make(sound, small_shop, "A5")
 
 
 def test_too_many_pieces_for_a_page_are_refused_in_one_sentence(lockup, breakwater):

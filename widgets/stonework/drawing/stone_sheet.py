@@ -20,11 +20,14 @@ from matplotlib.transforms import Bbox, TransformedBbox
 
 from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
 from stonework.drawing.plan import PlanView, dots
+from stonework.drawing.quoins import quoin_marks, quoin_room
 from stonework.drawing.words import in_picas, openings, piece_name, strip_name
-from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, along_x, letter
+from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, along_x, letter, pattern_of
 from stonework.putting_away import cabinet_places, put_away
+from stonework.readiness import Readiness, readiness
+from stonework.rounds import card_of, rounds
 from stonework.shop import Shop
-from stonework.tightening import CAUTIONS, card
+from stonework.tightening import CAUTIONS
 from stonework.units import PICA, POINTS_PER_INCH, write_length
 
 # Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
@@ -48,8 +51,12 @@ def _pdf(title: str, figures: Iterable[Figure]) -> bytes:
     return sink.getvalue()
 
 
+def _plain(words: str) -> str:
+    return " ".join(words.split()).replace("$", r"\$")  # a dollar would begin mathematics
+
+
 def _short(name: str) -> str:
-    line = " ".join(name.split()).replace("$", r"\$")  # a dollar would begin mathematics
+    line = _plain(name)
     return line if len(line) <= 40 else line[:39] + "…"
 
 
@@ -68,6 +75,7 @@ _CARE = (
     "Type metal holds lead: no food or drink at the stone, and wash your hands when you leave it.",
     "A form in its iron chase is heavy: judge it before you lift, and never lift alone what you can't hold with ease.",
 )
+_REASONS = 4  # as many as are printed across the head
 _LIFT = (
     "The trial lift dropped nothing, and the form lies flat on the stone.",
     "The key is out; nothing lies loose on the form or the chase.",
@@ -81,28 +89,56 @@ _Lines = list[tuple[int, float, float, str, str]]  # column, depth below its top
 
 
 def stone_sheet(lockup: Lockup, shop: Shop, paper: str = "A4") -> bytes:
-    """Return a PDF of one page. ``ValueError``, one sentence, for an unknown paper or too many pieces to list."""
+    """Return a PDF of one page. ``ValueError``, one sentence, for an unknown paper or too many pieces to list.
+
+    The lockup is judged first. Where it isn't finished or would not hold, that and the reasons stand across the page's
+    head, and how to tighten and lift it is left out.
+    """
     return _pdf("Stone sheet", [sheet_figure(lockup, shop, paper)])
+
+
+def sheet_words(lockup: Lockup, shop: Shop, _paper: str = "A4") -> str:
+    """Say what the sheet for the stone is good for."""
+    if unready := readiness(lockup, shop).words:
+        return f"One page, with a warning across its head. {unready}"
+    return "One page: print it, and carry it to the stone."
 
 
 def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     """Return the page of ``stone_sheet`` as a figure."""
     upright = lockup.chase.width >= lockup.chase.height
     width, height = (72 * inches for inches in _paper(paper)[:: 1 if upright else -1])
-    wide, top = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
+    ready = readiness(lockup, shop)
+    wide, head = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
+    warning = _warning(ready, wide)
+    top = head - sum(_LINE * points for _, points, _ in warning) - 6 * bool(warning)
     view = PlanView("stone-sheet")
     view.draw(lockup, shop)
     across, up = _place(view, width, height, top, (wide, 0.4 * height) if upright else (0.48 * width, top - _MARGIN))
     left, start, columns = (_MARGIN, top - up - 6, 3) if upright else (_MARGIN + across + _GUTTER, top, 2)
     pitch = (width - _MARGIN - left + _GUTTER) / columns
-    size, lines = _fit(_entries(lockup, shop), pitch - _GUTTER, start - _MARGIN, columns)
+    size, lines = _fit(_entries(lockup, shop, ready), pitch - _GUTTER, start - _MARGIN, columns)
     form = _form(lockup.form) if lockup.block is None else _form(lockup.form).replace("Form", "Block")
     title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
-    texts = [(_MARGIN, top + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
+    texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
+    at = head
+    for words, points, weight in warning:
+        at -= _LINE * points
+        texts.append((_MARGIN, at + 0.2 * points, words, points, weight))
     texts += [(left + n * pitch + inset, start - depth, words, size, w) for n, depth, inset, words, w in lines]
     for x, y, words, points, weight in texts:
         view.figure.text(x / width, y / height, words, size=points, weight=weight, color=INK, family="sans-serif")
     return view.figure
+
+
+def _warning(ready: Readiness, width: float) -> list[tuple[str, float, str]]:
+    """Return the lines across the head of a sheet whose lockup isn't ready: words, type size and weight."""
+    if not ready.mark:
+        return []
+    told = " ".join(ready.reasons[:_REASONS])
+    if more := len(ready.reasons) - _REASONS:
+        told += f" And {more} more: see the panel." * (more > 0)
+    return [(ready.mark, 22.0, "bold"), *((line, 9.0, "normal") for line in _wrap(_plain(told), width / 9, "normal"))]
 
 
 def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
@@ -141,28 +177,24 @@ def _size(piece: Item) -> str:
     return f"{in_picas(piece.thickness)} × {in_picas(piece.length)}"
 
 
-def _entries(lockup: Lockup, shop: Shop) -> _Entries:
-    """Return all that the sheet says beside its plan."""
+def _entries(lockup: Lockup, shop: Shop, ready: Readiness) -> _Entries:
+    """Return all that the sheet says beside its plan; of tightening and lifting nothing unless it is ready for it."""
+    refusal = "" if ready.mark else rounds(lockup, shop).refusal
+    goes = not ready.mark and not refusal
     parts = (
         ("Care, before you begin", "–", (CAUTIONS[0], *_CARE, *CAUTIONS[1:])),
         ("Pull and place: thickness × length, picas (row/place in the cabinet)", _BOX, pieces_to_place(lockup, shop)),
-        ("Tighten", "–", _tighten(lockup)),
-        ("Before the lift", _BOX, _LIFT),
+        ("Before you tighten", "–", (refusal,) if refusal else ()),
+        ("Tighten", "–", card_of(lockup, shop).steps if goes else ()),
+        ("Before the lift", _BOX, _LIFT if goes else ()),
         ("Back to the cabinet, and the key", _BOX, pieces_to_put_away(lockup, shop)),
     )
-    return [entry for heading, mark, told in parts for entry in ((heading, None), *((words, mark) for words in told))]
-
-
-def _tighten(lockup: Lockup) -> list[str]:
-    """Return the card's steps, with its rounds, which are all alike, in one."""
-    try:
-        todo = card(lockup)
-    except ValueError as error:  # its quoins aren't all there yet
-        return [str(error)]
-    turns = [step for step in todo.steps if step.quoin is not None]
-    order = "; ".join(todo.quoins[step.quoin] for step in turns if step.round == 1)
-    rounds = f"Rounds 1 to {turns[-1].round}, a quarter turn each: {order}."
-    return list(dict.fromkeys(rounds if step in turns else step.words for step in todo.steps))
+    return [
+        entry
+        for heading, mark, told in parts
+        if told
+        for entry in ((heading, None), *((words, mark) for words in told))
+    ]
 
 
 def _place(view: PlanView, width: float, height: float, top: float, most: tuple[float, float]) -> tuple[float, float]:
@@ -255,22 +287,25 @@ def tiling(lockup: Lockup, paper: str = "A4") -> Tiling:
     return min(ways, key=lambda way: way.rows * way.columns)
 
 
-def full_size_plan(lockup: Lockup, paper: str = "A4") -> bytes:
-    """Return a PDF of the plan at its true size, row after row from the head. ``ValueError`` for an unknown paper."""
+def full_size_plan(lockup: Lockup, shop: Shop, paper: str = "A4") -> bytes:
+    """Return a PDF of the plan at its true size, row after row from the head. ``ValueError`` for an unknown paper.
+
+    The lockup is judged first: where it isn't finished or would not hold, every sheet says so at its head.
+    """
     cut, view = tiling(lockup, paper), FullSizeView()
     places = (divmod(n, cut.columns) for n in range(cut.rows * cut.columns))
-    return _pdf("Full-size plan", (view.draw(lockup, cut, row, column) for row, column in places))
+    return _pdf("Full-size plan", (view.draw(lockup, shop, cut, row, column) for row, column in places))
 
 
-def full_size_words(lockup: Lockup, paper: str = "A4") -> str:
+def full_size_words(lockup: Lockup, shop: Shop, paper: str = "A4") -> str:
     """Say how many sheets the full-size plan has, and how to print, check and join them."""
-    cut = tiling(lockup, paper)
+    cut, unready = tiling(lockup, paper), readiness(lockup, shop).words
     sheets = cut.rows * cut.columns
     told = (
-        f"The full-size plan takes {sheets} sheet{'s' * (sheets > 1)} of {paper}. Print at 100 %, never fitted to the "
-        f"page. Before you trust it, lay a line gauge on both check rulers of every sheet: {cut.rulers[0]} picas "
-        f"across and {cut.rulers[1]} picas up the page; if either is off, print again."
-    )
+        f"{unready} The full-size plan takes {sheets} sheet{'s' * (sheets > 1)} of {paper}. Print at 100 %, never "
+        "fitted to the page. Before you trust it, lay a line gauge on both check rulers of every sheet: "
+        f"{cut.rulers[0]} picas across and {cut.rulers[1]} picas up the page; if either is off, print again."
+    ).lstrip()
     if sheets == 1:
         return f"{told} There is nothing to trim or join."
     return (
@@ -289,7 +324,7 @@ class FullSizeView(Picture):
         self._chase = self.area(PAPER, INK, 1.4, 1)
         self._items = self.area(PAPER, INK, 0.6, 2)
         self._form = self.area(PAPER, INK, 1.0, 3)
-        self._marks = self.area("none", INK, 0.5, 4)  # a slant across each quoin, and the form's head
+        self._marks = self.area("none", INK, 0.5, 4)  # what kind each quoin is, and the form's head
         self._inside = self.area(PAPER, INK, 0.6, 3)
         self._type = self.area(PAPER, INK, 1.0, 3)
         self._dots = self.area(INK, "none", 0, 4)
@@ -298,7 +333,7 @@ class FullSizeView(Picture):
         self._joins = self.area("none", INK, 0.4, 6, linestyle=(0, (6, 4)))
         self._lines = self.area("none", INK, 0.5, 6)
 
-    def draw(self, lockup: Lockup, cut: Tiling, row: int, column: int) -> Figure:
+    def draw(self, lockup: Lockup, shop: Shop, cut: Tiling, row: int, column: int) -> Figure:
         """Draw the sheet of that row, counted from the head, and column, both from 0; return its figure."""
         (width, height), (across, up) = cut.window, cut.paper
         x = column * (width - OVERLAP) - _BEYOND
@@ -306,7 +341,7 @@ class FullSizeView(Picture):
         left, bottom = x - _RIM - _STRIP, y - _RIM - _STRIP
         self.frame(left, bottom, left + across, bottom + up, (across / POINTS_PER_INCH, up / POINTS_PER_INCH))
         self._window.intervalx, self._window.intervaly = (x, x + width), (y, y + height)
-        self._draw_plan(lockup)
+        self._draw_plan(lockup, shop)
         joins, lines = [], []
         for axis, n, of in ((0, column, cut.columns), (1, cut.rows - 1 - row, cut.rows)):
             start, across_start, long = (x, y)[axis], (x, y)[1 - axis], cut.window[1 - axis]
@@ -320,13 +355,16 @@ class FullSizeView(Picture):
         place = f"Row {row + 1} of {cut.rows}, column {column + 1} of {cut.columns}"
         label = f"{place}. Full-size plan, inside of chase {_short(lockup.chase.name)}."
         self.write(x + 2 * MM, y + height + 3 * MM, label, 8, ha="left")
+        if mark := readiness(lockup, shop).mark:
+            self.write(x + width - 2 * MM, y + height + 3 * MM, mark, 12, weight="bold", ha="right")
         self.finish(f"The plan at its true size. {place}.")
         return self.figure
 
-    def _draw_plan(self, lockup: Lockup) -> None:
+    def _draw_plan(self, lockup: Lockup, shop: Shop) -> None:
         chase, items, block = lockup.chase, lockup.placing_order(), lockup.block
         forms, pieces = (block.forms, block.pieces) if block else ((lockup.form,), ())
-        slants = [((i.x, i.y), (i.x + i.width, i.y + i.height)) for i in items if i.kind == "quoin"]
+        quoins = [item for item in items if item.kind == "quoin"]
+        told = [mark for quoin in quoins for mark in quoin_marks(quoin, pattern_of(quoin, shop.quoins))]
         heads = [(form.x, form.x + form.width, form.y + form.height) for form in forms]
         rules = [((left, head - 2 * n), (right, head - 2 * n)) for left, right, head in heads for n in (1, 2)]
         self._chase.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
@@ -335,9 +373,12 @@ class FullSizeView(Picture):
         self._inside.set_path(shapes(corners(p.x, p.y, p.width, p.height) for p in pieces))
         self._type.set_path(shapes(corners(f.x, f.y, f.width, f.height) for f in forms if block))
         self._dots.set_path(shapes(dot for p in pieces if p.kind == "metal" for dot in dots(p)))
-        self._marks.set_path(strokes([*slants, *rules]))
+        self._marks.set_path(strokes([*told, *rules]))
         for n, item in enumerate(items, 1):
-            self._say(item, f"{n}: {'quoin' if item.kind == 'quoin' else _size(item)}", turned=not along_x(item.side))
+            words, where = f"{n}: {_size(item) if item.kind != 'quoin' else 'quoin'}", item
+            if item.kind == "quoin":
+                where = quoin_room(item, pattern_of(item, shop.quoins))
+            self._say(where, words, turned=not along_x(item.side))
         for n, piece in enumerate(pieces):
             turned = piece.width < piece.height
             self._say(piece, f"{letter(n)}: {piece_name(piece)}", turned=turned, pill=piece.kind == "metal")

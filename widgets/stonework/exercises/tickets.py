@@ -11,10 +11,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from stonework.form import Content, Cut, Form, Lines, Strip
-from stonework.lockup import Lockup
-from stonework.placing import Margins, Sheet, margins_from, printed_margins
+from stonework.lockup import SLACK, Lockup
+from stonework.placing import REGISTER, Margins, Sheet, margins_from, printed_margins
+from stonework.readiness import readiness
 from stonework.records import open_lockup, record_path
-from stonework.rules import judge
 from stonework.shop import Material, Shop
 from stonework.units import PICA, write_length
 
@@ -98,8 +98,8 @@ TICKETS: dict[str, Ticket] = {
             content=Content(
                 _picas(18), (Lines(1, 12), Strip(6), Lines(7, 10, lead=2), Strip(12), Lines(1, 8), Strip(12))
             ),
-            sheet=Sheet(_picas(48), _picas(18)),
-            left=_picas(3),
+            sheet=Sheet(_picas(50), _picas(18)),
+            left=_picas(4),
             head=_picas(3),
             chase="8 × 12",
             pulls=150,
@@ -147,8 +147,8 @@ TICKETS: dict[str, Ticket] = {
                     *(Lines(2, 12, quads=True), Strip(6), Lines(1, 12)),
                 ),
             ),
-            sheet=Sheet(_picas(21), _picas(26)),
-            left=_picas(3),
+            sheet=Sheet(_picas(23), _picas(26)),
+            left=_picas(4),
             head=_picas(4),
             chase="6 × 9",
             pulls=60,
@@ -159,8 +159,8 @@ TICKETS: dict[str, Ticket] = {
             "sheets that are printed in black already.",
             copy=("From calm water",),
             content=Content(_picas(12), (Lines(1, 12),)),
-            sheet=Sheet(_picas(21), _picas(26)),
-            left=_picas(4.5),
+            sheet=Sheet(_picas(23), _picas(26)),
+            left=_picas(5.5),
             head=_picas(19),  # in the middle of the two empty lines
             chase="6 × 9",
             pulls=60,
@@ -219,11 +219,13 @@ def _on_its_sheet(ticket: Ticket, lockup: Lockup) -> Step:
         return Step(
             False, f"The paper is {_size(Form(paper.width, paper.height))}; the ticket says {_size(ticket.sheet)}."
         )
-    # Where it lies is the wood's doing; within the tolerance that is near enough.
     found = printed_margins(lockup.type_area, paper)
-    off = max(abs(one - other) for one, other in zip(found, ticket.margins, strict=True))
     told = ", ".join(f"{name} {_written(margin)}" for name, margin in found._asdict().items())
-    if off <= wish.tolerance + _NEAR:
+    if ticket.after is not None:  # what counts is where the first colour prints
+        return Step(True, f"Its margins are {told}.")
+    # Where it lies is the wood's doing; within the tolerance that is near enough.
+    off = max(abs(one - other) for one, other in zip(found, ticket.margins, strict=True))
+    if off <= wish.tolerance + SLACK:
         room = f" The wood may set it {_written(wish.tolerance)} off." if off > _NEAR else ""
         return Step(True, f"Its margins are {told}.{room}")
     asked = ", ".join(f"{name} {_written(margin)}" for name, margin in ticket.margins._asdict().items())
@@ -231,7 +233,7 @@ def _on_its_sheet(ticket: Ticket, lockup: Lockup) -> Step:
 
 
 def _in_register(ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
-    """Say how far a second colour prints from where it belongs on the first; the guides stay, set to the first."""
+    """Say how far a second colour prints from where it belongs on the first; the guides stay as they were."""
     first_ticket = TICKETS[ticket.after or ""]
     try:
         first = open_lockup(first_ticket.name, folder)
@@ -239,12 +241,8 @@ def _in_register(ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
         return Step(False, f"Its guides are those of “{first_ticket.name}”. {error}")
     if first.intent is None or first.intent.sheet is None or lockup.intent is None or lockup.intent.sheet is None:
         return Step(False, f"Its guides are those of “{first_ticket.name}”, which don't say where the paper lies.")
-    guides = (
-        first.intent.sheet.x + first.form.x - first.intent.x,
-        first.intent.sheet.y + first.form.y - first.intent.y,
-    )
-    paper = lockup.intent.sheet
-    if max(abs(paper.x - guides[0]), abs(paper.y - guides[1])) > _NEAR:
+    guides, paper = first.intent.sheet, lockup.intent.sheet
+    if max(abs(paper.x - guides.x), abs(paper.y - guides.y)) > SLACK:
         return Step(
             False,
             f"The paper doesn't lie as for “{first_ticket.name}”: place this form with the guides of that one.",
@@ -256,24 +254,25 @@ def _in_register(ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
     told = [
         f"{_written(abs(by))} too far to the {more if by > 0 else less}"
         for by, more, less in ((across, "left", "right"), (up, "head", "foot"))
-        if abs(by) >= 0.05
+        if abs(by) >= SLACK
     ]
     if not told:
         return Step(True, f"It prints on “{first_ticket.name}” just where it belongs.")
-    near = max(abs(across), abs(up)) <= lockup.intent.tolerance + _NEAR
-    cure = "; a lead moved from one side to the other brings it nearer" if near else ""
-    return Step(near, f"On “{first_ticket.name}” it prints {' and '.join(told)}{cure}.")
+    if max(abs(across), abs(up)) <= REGISTER + SLACK:
+        return Step(True, f"In register within a point: on “{first_ticket.name}” it prints {' and '.join(told)}.")
+    return Step(
+        False,
+        f"Not in register: on “{first_ticket.name}” it prints {' and '.join(told)}. Place it again with “Paper as for "
+        "that lockup” and choose its wood anew; or move it at the stone, by leads or card out of one side and into the "
+        "other.",
+    )
 
 
 def _holds(lockup: Lockup, shop: Shop) -> Step:
     if not lockup.items:
         return Step(False, "No wood lies round it yet.")
-    faults = [finding for finding in judge(lockup, shop) if finding.severity == "fault"]
-    if faults:
-        return Step(
-            False, f"It would not hold yet. {faults[0].where[:1].upper()}{faults[0].where[1:]}: {faults[0].why}"
-        )
-    return Step(True, "It would hold, by every rule.")
+    unready = readiness(lockup, shop).words
+    return Step(not unready, unready or "It would hold, by every rule.")
 
 
 def _size(of: Form | Sheet) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ipywidgets import Button, Dropdown, Text
+from ipywidgets import Button, Dropdown
 
 from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.drawing.block_words import block_facts, block_words
@@ -19,6 +19,7 @@ from stonework.panels.common import (
     chase_of,
     guarded,
     length_box,
+    name_box,
     set_quietly,
     status,
 )
@@ -52,8 +53,8 @@ class BlockPanel(PlanPanel):
             *(self._width, self._height, self._second, self._second_width, self._second_height, self._gutter),
             *(self._quoin, self._chase),
         ]
-        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
-        keeping = [self._name, button("Open it", self._open), button("Save it", self._save)]
+        self._name, opening = name_box("a name", "Open it", self._open)
+        keeping = [self._name, opening, button("Save it", self._save)]
         super().__init__(asked, [], more_buttons=keeping)
         for control in asked:
             control.observe(self._ask, "value")
@@ -76,6 +77,7 @@ class BlockPanel(PlanPanel):
             control.disabled = self._second.value == _NONE
         if change and change.owner is self._chase:
             self._wish = None  # another chase than the one that was opened
+        self.working("Looking for pieces …")
         try:
             block = self._built()
             self.lockup = self._placed(block)

@@ -7,12 +7,13 @@ from typing import Any
 from ipywidgets import Button, Dropdown, Text
 
 from stonework.choosing import NoLockup, choose_lockup, lock_up
-from stonework.drawing.words import hand_facts, hand_faults, hand_words
+from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
 from stonework.panels.common import NAMED, button, chase_of, guarded, set_quietly
 from stonework.panels.stone import StonePanel
+from stonework.readiness import already_wrong
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -34,7 +35,7 @@ class HandPanel(StonePanel):
         helps = [button("One next piece", self._next), button("See it finished", self._finish)]
         form_controls = [self._width, self._height, self._chase]
         bench = Bench(self._form(), shop.chase(self._chase.value), shop, solid=shop.placing.guides)
-        super().__init__(bench, form_controls, helps, more_buttons=self.keeping(button("Open it", self._open)))
+        super().__init__(bench, form_controls, helps, more_buttons=self.keeping(self._open))
         for control in form_controls:
             control.observe(self._begin, "value")
         self.redraw("An empty chase. Lay the first piece: which side will you begin with?")
@@ -93,6 +94,7 @@ class HandPanel(StonePanel):
             self.redraw("One good lockup, finished for you. “Take it back” brings yours back.")
 
     def _plan(self) -> Lockup | None:
+        self.working("Looking for wood …")
         bench, wish = self._bench, self._bench.wish
         options = {"target": (wish.x, wish.y), "tolerance": wish.tolerance, "solid": bench.solid}
         try:
@@ -107,6 +109,6 @@ class HandPanel(StonePanel):
         """Show what lies on the stone, and judge it."""
         lockup = self.lockup
         findings = judge(lockup, self._shop)
-        wrong = [finding for finding in hand_faults(lockup, findings) if finding.severity == "fault"]
+        wrong = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]
         said, facts = hand_words(words, lockup, findings), hand_facts(lockup, self._shop, findings)
         self.show_lockup(said, lockup, self._shop, facts, wrong=wrong)

@@ -12,7 +12,7 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import SIDES, TOLERANCE, Intent, Lockup, Side, pattern_of
-from stonework.panels.common import NAMED, PlanPanel, button, chase_of, guarded, set_quietly
+from stonework.panels.common import NAMED, PlanPanel, chase_of, guarded, set_quietly
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -63,7 +63,7 @@ class ChoosePanel(PlanPanel):
             self._corners,
             self._quoin,
         ]
-        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping(button("Open it", self._open)))
+        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping(self._open))
         for control in asked:
             control.observe(self._ask, "value")
         self._placed.observe(self._redraw, "value")
@@ -93,6 +93,7 @@ class ChoosePanel(PlanPanel):
                 "solid": self._solid.value,
                 "arrangement": self._corners.value or None,
             }
+            self.working("Looking for wood …")
             if self._block:
                 lockup = lock_up(self._block, chase, self._shop, **options)
             else:

@@ -16,12 +16,12 @@ from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
 
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
-from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, stone_sheet
-from stonework.drawing.words import still_to_do
+from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.lockup import Lockup
-from stonework.records import open_lockup, save_lockup
+from stonework.records import open_lockup, record_path, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Chase, Shop
+from stonework.units import write_length
 
 STYLE = """<style>
 .stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
@@ -32,6 +32,7 @@ STYLE = """<style>
   height: 2.1rem; }
 .stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
+.stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
 .stonework-panel .stonework-buttons select { font-size: 1rem; height: 2.1rem; }
 .stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
@@ -156,7 +157,7 @@ class Panel(VBox):
         picture_first: bool = False,
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
-        self._warned: str | None = None  # the name of a lockup that would lose its wood
+        self._asked: tuple[str, Lockup] | None = None  # what would be saved over another, if it is asked for again
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
@@ -201,14 +202,20 @@ class Panel(VBox):
             return None
 
     def keep(self, lockup: Lockup | None, name: str) -> None:
-        """Save a lockup under a name; one without wood takes the place of one with wood only when asked for twice."""
-        if self._warned != name and _would_lose_wood(lockup, name):
-            self._warned = name
-            words = f"Under “{name.strip()}” a lockup with its wood is saved, and this one has none yet."
-            self._status.value = status(f"{words} To put this one in its place, press Save it once more.", REFUSED)
+        """Save a lockup under a name; in place of another of that name only when asked for twice."""
+        if lockup is not None and self._asked != (name, lockup) and (there := _in_its_place(lockup, name)):
+            self._asked = (name, lockup)
+            words = f"{there} To put this one in its place, press Save it once more."
+            self._status.value = status(words, REFUSED)
             return
-        self._warned = None
+        self._asked = None
         self._status.value = saved(lockup, name, self._refusal)
+
+    def working(self, words: str) -> None:
+        """Say at once that an answer is being looked for, so that none stands as if it were the new one's."""
+        self._status.value = status(words, OLD)
+        if self._picture.value:
+            self._picture.add_class("stonework-stale")
 
     def refuse(self, words: str, more: str = "") -> None:
         """Say why there is no answer, and more (HTML); what is still on screen is marked as the one before."""
@@ -303,13 +310,23 @@ def chase_of(shop: Shop, name: str | None) -> Chase:
     return named[0] if named else max(shop.chases, key=lambda chase: chase.width * chase.height)
 
 
-def _would_lose_wood(lockup: Lockup | None, name: str) -> bool:
-    if lockup is None or lockup.items:
-        return False
+def _in_its_place(lockup: Lockup, name: str) -> str:
+    """Say what is saved under a name already, or nothing if that is no other lockup."""
     try:
-        return bool(open_lockup(name).items)
-    except ValueError:  # there is none, or none that could be lost
-        return False
+        path = record_path(name)
+    except ValueError:  # saving will say what is wrong with the name
+        return ""
+    if not path.exists():
+        return ""
+    try:
+        other = open_lockup(name)
+    except ValueError:
+        return f"Under “{name.strip()}” lies a file that can't be read as a lockup."
+    if other.to_dict() == lockup.to_dict():
+        return ""
+    form = f"a form {write_length(round(other.form.width, 1))} × {write_length(round(other.form.height, 1))}"
+    wood = "with its wood" if other.items else "without wood yet"
+    return f"Under “{name.strip()}” another lockup is saved: {form} in the {other.chase.name} chase, {wood}."
 
 
 def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
@@ -336,12 +353,11 @@ def opened(shop: Shop, name: str) -> Lockup:
     return lockup
 
 
-def opened_whole(shop: Shop, name: str) -> Lockup:
-    """Open the lockup of a name, as ``opened``; ``ValueError`` as well if it isn't finished."""
-    lockup = opened(shop, name)
-    if still_to_do(lockup):
-        raise ValueError("That lockup isn't finished yet: lay its wood and its quoins first.")
-    return lockup
+def name_box(placeholder: str, words: str, handler: Callable[..., None], name: str = "") -> tuple[Text, Button]:
+    """Return a box for a lockup's name and the button beside it; Enter in the box does what the button does."""
+    box = Text("", placeholder=placeholder, description=name or "Name of the lockup", style=NAMED)
+    when_entered(box, lambda: handler(None))
+    return box, button(words, handler)
 
 
 def length_box(value: str, name: str) -> Text:
@@ -360,15 +376,15 @@ class PlanPanel(Panel):
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
         super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
 
-    def keeping(self, *more: Button) -> list[Any]:
-        """Return a box for the lockup's name, a button that saves it, more buttons, and those for paper."""
-        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
+    def keeping(self, open_it: Callable[..., None]) -> list[Any]:
+        """Return a box for the lockup's name, buttons that open and save it, and those for paper."""
+        self._name, opening = name_box("a name", "Open it", open_it)
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
         return [
             self._name,
+            opening,
             button("Save it", self._save),
-            *more,
             self._paper,
             button("Sheet for the stone", self._offer_sheet),
             button("Full-size plan", self._offer_plan),
@@ -377,7 +393,7 @@ class PlanPanel(Panel):
 
     @guarded
     def _offer_sheet(self, _button: Button) -> None:
-        self._offer_pdf("stone-sheet", lambda lockup, paper: stone_sheet(lockup, self._shop, paper))
+        self._offer_pdf("stone-sheet", stone_sheet, sheet_words)
 
     @guarded
     def _offer_plan(self, _button: Button) -> None:
@@ -386,21 +402,21 @@ class PlanPanel(Panel):
     def _offer_pdf(
         self,
         name: str,
-        draw: Callable[[Lockup, str], bytes],
-        words: Callable[[Lockup, str], str] = lambda _lockup, _paper: "One page: print it, and carry it to the stone.",
+        draw: Callable[[Lockup, Shop, str], bytes],
+        words: Callable[[Lockup, Shop, str], str],
     ) -> None:
         """Offer a PDF of the lockup as a file, with a sentence on how to print it; or say why there is none."""
         if self.lockup is None or not self.lockup.items:
             self._pdf.value = "<p>There is nothing on the stone to print yet.</p>"
             return
         try:
-            data = base64.b64encode(draw(self.lockup, self._paper.value)).decode()
+            data = base64.b64encode(draw(self.lockup, self._shop, self._paper.value)).decode()
         except ValueError as error:
             self._pdf.value = f"<p>{escape(str(error))}</p>"
         else:
             self._pdf.value = (
                 f'<p><a download="{name}.pdf" href="data:application/pdf;base64,{data}">Save {name}.pdf</a>. '
-                f"{escape(words(self.lockup, self._paper.value))}</p>"
+                f"{escape(words(self.lockup, self._shop, self._paper.value))}</p>"
             )
 
     @guarded

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from html import escape
 from typing import Any
 
-from ipywidgets import Button, Dropdown, Text
+from ipywidgets import Button, Dropdown
 
 from stonework.drawing.mirror import MirrorView
 from stonework.drawing.place_words import place_facts, place_words
 from stonework.form import Form
-from stonework.lockup import Lockup, PlacedForm
+from stonework.lockup import SLACK, Lockup, PlacedForm
 from stonework.panels.common import (
     NAMED,
     NUMBERS,
@@ -21,6 +20,8 @@ from stonework.panels.common import (
     chase_of,
     guarded,
     length_box,
+    name_box,
+    row,
     set_quietly,
     status,
 )
@@ -61,7 +62,8 @@ class PlacePanel(Panel):
     ) -> None:
         self._shop = shop
         self.place: Place | None = None
-        self._paper: PlacedForm | None = None  # where another lockup's paper lies, if its guides are to stay
+        self._paper: PlacedForm | None = None  # where the first colour's paper lies, if its guides are to stay
+        self._follows = (0.0, 0.0)  # how far its wood set the first colour off its place, right and up on the stone
         self._sheet_width, self._sheet_height = (
             length_box(value, f"Sheet {name}") for value, name in zip(sheet, ("width", "height"), strict=True)
         )
@@ -76,17 +78,18 @@ class PlacePanel(Panel):
             description="Chase",
             style=NAMED,
         )
-        self._name = Text("", placeholder="a name", description="Name of the lockup", style=NAMED)
+        self._name, saving = name_box("a name", "Save it", self._save)
+        self._first, taking = name_box(
+            "a saved lockup", "Paper as for that lockup", self._take_paper, "First colour's lockup"
+        )
         asked = [
             *(self._sheet_width, self._sheet_height, self._width, self._height),
             *(self._how, self._left, self._head, self._chase),
         ]
         self._mirror_view = MirrorView(f"mirror-{next(NUMBERS)}")
         keeping = [
-            self._name,
-            button("Save it", self._save),
-            button("Paper as for that lockup", self._take_paper),
-            button("Paper as the shop has it", self._leave_paper),
+            row([self._name, saving], "stonework-keep"),
+            row([self._first, taking, button("Paper as the shop has it", self._leave_paper)], "stonework-keep"),
         ]
         super().__init__(asked, [], self._mirror_view, "place", more_buttons=keeping)
         for control in asked:
@@ -110,8 +113,6 @@ class PlacePanel(Panel):
         except ValueError as error:
             self.refuse(str(error))
         else:
-            if not typed:
-                self._fill_in(self.place.margins)
             self._show()
 
     def _placed(self) -> Place:
@@ -119,10 +120,12 @@ class PlacePanel(Panel):
         sheet = Sheet(read_length(self._sheet_width.value), read_length(self._sheet_height.value))
         chase, custom = self._shop.chase(self._chase.value), self._shop.placing
         margins = self._margins(sheet, form)
+        if self._how.value != _TYPED:
+            self._fill_in(margins)
         if self._paper and max(abs(self._paper.width - sheet.width), abs(self._paper.height - sheet.height)) > 0.5:
             self._paper = None
         if self._paper:
-            return place_by_sheet(form, margins, self._paper, chase, custom)
+            return place_by_sheet(form, margins, self._paper, chase, custom, self._follows)
         return place_by_custom(form, sheet, margins, chase, custom)
 
     def _margins(self, sheet: Sheet, form: Form) -> Margins:
@@ -156,25 +159,35 @@ class PlacePanel(Panel):
 
     @guarded
     def _take_paper(self, _button: Button) -> None:
-        lockup = self.open_named(self._shop, self._name.value)
+        lockup = self.open_named(self._shop, self._first.value)
         if lockup is None:
             return
-        if lockup.intent is None or lockup.intent.sheet is None:
+        wish = lockup.intent
+        if wish is None or wish.sheet is None:
             words = "That lockup doesn't say where its paper lies; save one from this panel first."
             self._status.value = status(words, REFUSED)
             return
-        # The guides are set to the form where it stands, so that its margins are as they were asked for.
-        wish = lockup.intent
-        off = (lockup.form.x - wish.x, lockup.form.y - wish.y)
-        self._paper = paper = replace(wish.sheet, x=wish.sheet.x + off[0], y=wish.sheet.y + off[1])
+        # The guides stay untouched, and this colour follows the first one to where its wood set it.
+        self._paper = paper = wish.sheet
+        self._follows = (lockup.form.x - wish.x, lockup.form.y - wish.y)
         controls = (self._sheet_width, self._sheet_height, self._chase)
         values = (write_length(paper.width), write_length(paper.height), lockup.chase.name)
         set_quietly(zip(controls, values, strict=True), self._ask)
-        self._again(f"The guides stay as for “{self._name.value.strip()}”.")
+        self._again(f"The guides stay as for “{self._first.value.strip()}”.{self._following()}")
+
+    def _following(self) -> str:
+        """Say how far this colour follows the first one from the margins asked for, as one reads the sheet."""
+        right, up = self._follows
+        told = [
+            f"{write_length(round(abs(by), 1))} {more if by > 0 else less}"
+            for by, more, less in ((right, "to the left", "to the right"), (up, "toward the head", "toward the foot"))
+            if abs(by) > SLACK
+        ]
+        return f" The first colour's wood set it {' and '.join(told)} on the sheet, and this one follows." * bool(told)
 
     @guarded
     def _leave_paper(self, _button: Button) -> None:
-        self._paper = None
+        self._paper, self._follows = None, (0.0, 0.0)
         self._again("The guides are set for this form.")
 
     def _again(self, words: str) -> None:
