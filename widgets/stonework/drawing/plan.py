@@ -47,7 +47,7 @@ _WIDTH, _HEIGHT = 10.0, 7.4  # the most the picture takes, in inches
 _EDGE, _RULER = 0.08, 0.62  # margins in inches: around, and below for the ruler
 _TWO_LINES = 50.0  # the least height of a form, in points of the picture, for two lines of words
 _NUMBER = 12.5  # the type size on the rails, in points of the picture
-_SEARCHED = 200  # pieces; the labels of more lie over each other wherever they stand
+_SEARCHED = 100  # pieces; the labels of more lie over each other wherever they stand
 
 
 class PlanView(Picture):
