@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from stonework.choosing import choose_lockup
+from stonework.drawing.form_words import lockup_weight_words
 from stonework.exercises.measure_the_form import practice_form
+from stonework.form import Form
 from stonework.panels import GaugePanel, PagePanel, SquarePanel, TruePointPanel, WeightPanel
-from stonework.units import write_length
+from stonework.records import save_lockup
+from stonework.units import PICA, write_length
 from test_panels import control, page, press, said
 
 
@@ -142,7 +146,8 @@ def test_a_crooked_form_is_mended_edge_by_edge(square):
     assert "The foot is 2 pt short" in said(square) and "The left is 2 pt short" in said(square)
     assert "18 picas wide and 30 picas 2 pt high" in page(square)
     control(square, "Foot").value = "18 picas"
-    assert "foot" not in said(square) and "leads or slugs between the lines there, 2 pt" in said(square)
+    assert "foot" not in said(square)
+    assert "along the left edge for a lead" in said(square) and "as thick as 2 pt" in said(square)
     control(square, "Left").value = "362 pt"
     assert "is square" in said(square)
 
@@ -176,7 +181,7 @@ def test_a_form_that_no_chase_takes_is_told_so(square):
 def test_a_difference_that_no_lead_makes_up_is_told_so(square, breakwater):
     control(square, "Foot").value = "18 picas"
     control(square, "Left").value = "1 pica"
-    assert "leads don't make that up" in said(square)
+    assert "leads don't come to that" in said(square)
 
 
 # --- weight --------------------------------------------------------------------------------------------------
@@ -184,11 +189,46 @@ def test_a_difference_that_no_lead_makes_up_is_told_so(square, breakwater):
 
 def test_the_weight_of_a_form(breakwater):
     panel = WeightPanel(breakwater, "8 in", "12 in")
-    # Derived from the rule of two books (see stonework.form): 96 square inches are 24 pounds, 18 leaded.
-    assert said(panel).startswith("About 24.0 lb (10.9 kg)")
-    control(panel, "Set").value = "with leads"
-    assert said(panel).startswith("About 18.0 lb")
+    # Derived (see test_form.py): 96 square inches of slug metal, 0.918 inch high, are 32.7 lb. By the rule of two books
+    # 24 lb of type are to be ordered.
+    assert said(panel) == "At most about 32.7 lb (14.8 kg) of type."
+    assert "96.0 square inches ÷ 4, in pounds, is 24.0 lb" in page(panel)
+    assert "not how much a form can weigh" in page(panel)
     assert "Care." in page(panel) and "instructor come first" in page(panel)
+    assert repr(panel) == "<weight: 8 in × 12 in>"
+
+
+@pytest.fixture
+def card_in_its_chase(breakwater, monkeypatch, tmp_path):
+    """A lockup saved under the name “card”."""
+    monkeypatch.chdir(tmp_path)
+    lockup = choose_lockup(Form(27 * PICA, 17 * PICA), breakwater.chase("8 × 12"), breakwater)
+    save_lockup(lockup, "card")
+    return lockup
+
+
+@pytest.mark.parametrize("by", ["button", "Enter"])
+def test_a_saved_lockup_is_weighed(breakwater, card_in_its_chase, by):
+    panel = WeightPanel(breakwater)
+    box = control(panel, "Name of the lockup")
+    box.value = "card"
+    if by == "Enter":
+        box._handle_custom_msg({"event": "submit"}, [])
+    else:
+        press(panel, "Open it")
+    assert said(panel) == lockup_weight_words(card_in_its_chase, breakwater)
+    assert "chase 7.0 lb" in said(panel) and "together" in page(panel) and "Care." in page(panel)
+    assert repr(panel) == "<weight: lockup “card”>"
+    control(panel, "Form width").value = "8 in"
+    assert said(panel).endswith("of type.") and "together" not in page(panel)
+
+
+def test_a_lockup_that_isn_t_there_leaves_the_weight_as_it_is(breakwater, card_in_its_chase):
+    panel = WeightPanel(breakwater, "8 in", "12 in")
+    control(panel, "Name of the lockup").value = "nobody's"
+    press(panel, "Open it")
+    assert "nobody" in said(panel) and " lb" not in said(panel)
+    assert repr(panel) == "<weight: 8 in × 12 in>"
 
 
 @pytest.mark.parametrize("typed", ["0 in", "-1 in", "many", "8"])

@@ -1,4 +1,4 @@
-"""Squaring a form: Stewart's leads and spaces put back where they are missing, and every way of making up a length."""
+"""Squaring a form: which edge is short, what may be missing there, and every way of making up a length."""
 
 from __future__ import annotations
 
@@ -51,26 +51,7 @@ def mended(edges, found):
     return dataclasses.replace(edges, **{m.edge: getattr(edges, m.edge) + sum(m.pieces) for m in found})
 
 
-# --- pages that hang --------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("lead", LEADS)
-@pytest.mark.parametrize("edge", LEADED_EDGES)
-def test_a_page_that_is_one_lead_short_on_one_side(edge, lead):
-    # T. MacKellar, The American Printer, 18th ed. 1893, p. 147: a difference of a single lead makes pages hang.
-    edges = short_by(**{edge: lead})
-    assert not edges.square
-    assert edges.out_of_square == lead
-    assert mend(edges, STEWART, TEN) == [Mending(edge, lead, True, (lead,))]
-
-
-@pytest.mark.parametrize(("body", "space"), [(body, space) for body in SPACES for space in SPACES[body]])
-@pytest.mark.parametrize("edge", ["head", "foot"])
-def test_lines_that_are_one_space_short_at_one_end(edge, body, space):
-    # Stewart 1919, p. 18: every space of each body takes its own place again, one piece and no more.
-    edges = short_by(**{edge: space})
-    assert not edges.square
-    assert mend(edges, STEWART, Body(body, SPACES[body])) == [Mending(edge, space, False, (space,))]
+# --- which edge is short -----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("short", [0, 0.25, 0.5])

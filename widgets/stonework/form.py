@@ -1,7 +1,6 @@
 """A measured form: its size, how square it is, what it is made of and what it weighs.
 
-Lengths are points and weights pounds. Sources: Stewart = A. A. Stewart, *Typesetting*, 1919. MacKellar = T.
-MacKellar, *The American Printer*, 1893.
+Lengths are points and weights pounds.
 """
 
 from __future__ import annotations
@@ -13,14 +12,16 @@ from itertools import accumulate
 
 from stonework.units import CUBIC_INCH, POINTS_PER_INCH, POUNDS_PER_GRAM
 
-# Square inches ÷ 4 = pounds of solid type, and a quarter off if leaded: J. S. Ford, *Paper and Printing
-# Recipes*, and the tables for printers in *The Business Man's Encyclopedia* (the quarter off: the latter alone).
-POUNDS_PER_SQUARE_INCH = 1 / 4
-LEADED = 3 / 4
-# Type height: A. A. Stewart, *Type*, 1918, p. 7. The density is derived: lead, antimony and tin (11.34, 6.69 and
-# 7.28 g/cm³ by public metal tables) mixed 75 : 23 : 2, the heaviest of the published recipes for type.
+# What books say of how much type to order: square inches ÷ 4 = pounds of plain type (J. S. Ford, *Paper and Printing
+# Recipes*; the tables for printers in *The Business Man's Encyclopedia*). It is no bound on what stands on the stone.
+POUNDS_TO_ORDER = 1 / 4
+# Type height: A. A. Stewart, *Type*, 1918, p. 7.
 TYPE_HEIGHT = 0.918 * POINTS_PER_INCH
-DENSEST = 9.68
+# In g/cm³: slug metal, 84 of lead, 12 of antimony and 4 of tin by weight, the heaviest alloy for type or leads whose
+# recipe we have. Derived from the volumes of the three (11.34, 6.69 and 7.29 g/cm³ by public tables of metals). One
+# list, without a recipe, has 10.6 for it, and lead alone is 11.34: a tenth more. Brass and copper (8.5 and 9.0, from
+# memory) are lighter.
+DENSEST = 10.26
 # The thinnest thing put between letters is a copper of half a point (A. A. Stewart, *Type*, 1918, p. 19): what
 # is smaller can't be mended. That it counts as square is this workbook's own figure.
 SQUARE = 0.5
@@ -74,24 +75,19 @@ class Form:
 
     width: float
     height: float
-    measured: Edges | None = None
 
     def __post_init__(self) -> None:
         _more_than_nothing("A form's width", self.width)
         _more_than_nothing("A form's height", self.height)
-        if self.measured and (self.width, self.height) != _size(self.measured):
-            raise ValueError(
-                f"A form {self.width:g} × {self.height:g} pt was given other edges; its size is the longer of each two."
-            )
 
     @classmethod
     def from_edges(cls, edges: Edges) -> Form:
         """Return the form with these edges; a lockup goes by the longer of each two.
 
-        The wood beside a form is straight and meets the longer edge first; reckoned for the shorter one, it
+        The wood beside a form is straight and meets the longer edge first; chosen for the shorter one, it
         would be too much to go in.
         """
-        return cls(*_size(edges), edges)
+        return cls(max(edges.head, edges.foot), max(edges.left, edges.right))
 
     @classmethod
     def from_content(cls, measure: float, parts: Sequence[Part]) -> Form:
@@ -102,28 +98,30 @@ class Form:
         return cls(measure, Content(measure, tuple(parts)).depth)
 
     @property
-    def as_measured(self) -> Edges:
-        """The four edges as the gauge gave them; those of a form given by its size alone are all true."""
-        return self.measured or Edges(self.width, self.width, self.height, self.height)
-
-    @property
     def square_inches(self) -> float:
         """The form's area in square inches."""
         return self.width * self.height / POINTS_PER_INCH**2
 
-    def weight(self, *, leaded: bool = False) -> float:
-        """Return about how many pounds the type weighs, by the trade's rule; the chase and the wood come on top."""
-        return self.square_inches * POUNDS_PER_SQUARE_INCH * (LEADED if leaded else 1)
-
     @property
     def solid_metal(self) -> float:
-        """What the form would weigh were it one block of type metal, in pounds: no form of type weighs more."""
-        cubic_inches = self.square_inches * TYPE_HEIGHT / POINTS_PER_INCH
-        return cubic_inches * CUBIC_INCH * DENSEST * POUNDS_PER_GRAM
+        """The most that a form of type metal can weigh, in pounds: as much as one block of it, as high as type.
+
+        Letters have hollows, and spaces and leads are low: what stands on the stone is lighter.
+        """
+        return slab(self.width * self.height, TYPE_HEIGHT, DENSEST)
+
+    @property
+    def type_to_order(self) -> float:
+        """How many pounds of type the books would have one order for a form set solid, but for what stays in the case.
+
+        A form may weigh more than that.
+        """
+        return self.square_inches * POUNDS_TO_ORDER
 
 
-def _size(edges: Edges) -> tuple[float, float]:
-    return max(edges.head, edges.foot), max(edges.left, edges.right)
+def slab(area: float, height: float, density: float) -> float:
+    """Return what a solid of so many square points and points of height weighs, in pounds; density in g/cm³."""
+    return area * height / POINTS_PER_INCH**3 * CUBIC_INCH * density * POUNDS_PER_GRAM
 
 
 # --- what is in it -------------------------------------------------------------------------------------------
@@ -250,23 +248,6 @@ class Content:
     def words(self) -> int:
         """About how many words that is, at three ems a word."""
         return round(self.ems / EMS_A_WORD)
-
-    @property
-    def leaded(self) -> bool:
-        """Whether every two printing lines that follow each other have leads between them, and some do."""
-        joints: list[bool] = []
-        between: list[Part] | None = None  # what lies below the last printing line; None if none came yet
-        for part in self.parts:
-            if not (isinstance(part, Lines) and part.prints):
-                if between is not None:
-                    between.append(part)
-                continue
-            if between is not None and all(isinstance(one, Strip) for one in between):
-                joints.append(bool(between))
-            if part.number > 1:
-                joints.append(part.lead > 0)
-            between = []
-        return bool(joints) and all(joints)
 
 
 def ems_in_a_square_inch(body: float) -> float:

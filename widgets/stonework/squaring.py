@@ -1,7 +1,8 @@
-"""Squaring a form: which edge is short, and which leads or spaces make it up.
+"""Squaring a form: which edge is short, and what is missing there.
 
-A page whose edges differ by one lead hangs: the quoins squeeze its long edge and leave the short one loose (T.
-MacKellar, *The American Printer*, 1893, p. 147). Lengths are points.
+The quoins squeeze a form's long edge and leave the short one loose. T. MacKellar, *The American Printer*, 1893, p. 147,
+says it of two pages side by side, one a single lead longer than the other; that two edges of one form are the same
+case is common practice. Lengths are points.
 """
 
 from __future__ import annotations
@@ -22,10 +23,11 @@ _MANY = 12  # more of one thickness than anyone would put in
 
 @dataclass(frozen=True, slots=True)
 class Mending:
-    """One short edge, by how many points it is short, and the fewest pieces that make that up.
+    """One short edge, by how many points it is short, and the fewest pieces that are as thick together.
 
-    ``pieces`` are thicknesses in points, thickest first; there are none if the shop has nothing to make it up
-    to within half a point. ``leads`` says whether they are leads or slugs, between lines, or spaces, in lines.
+    They tell what may be missing. ``pieces`` are thicknesses in points, thickest first; there are none if the shop has
+    nothing of that thickness to within half a point. ``leads`` says whether they are leads or slugs, between lines, or
+    spaces, in lines.
     """
 
     edge: Edge
@@ -35,10 +37,10 @@ class Mending:
 
 
 def mend(edges: Edges, shop: Shop, body: Body) -> list[Mending]:
-    """Return what would make a form square, for each way it isn't; nothing if it is.
+    """Return what a form lacks to be square, for each way it isn't; nothing if it is.
 
-    A short left or right edge wants leads or slugs there. A short head or foot wants spaces of the form's body, or
-    thins, in the lines there.
+    At a short left or right edge a lead or slug is missing, or doesn't reach. At a short head or foot the lines lack
+    spaces of the form's body, or thins. The four edges don't tell whether the longer one is too long instead.
     """
     found: list[Mending] = []
     ways: tuple[tuple[float, Edge, Edge, bool], ...] = (

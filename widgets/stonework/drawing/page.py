@@ -23,7 +23,6 @@ from stonework.drawing.picture import (
     shapes,
     strokes,
 )
-from stonework.drawing.words import in_picas
 from stonework.form import Content, Cut, Lines, Part, Strip
 from stonework.units import write_length
 
@@ -95,7 +94,7 @@ class PageView(Picture):
 def part_words(part: Part) -> str:
     """Say what a part is, in a phrase."""
     if isinstance(part, Cut):
-        return f"a cut {in_picas(part.width)} × {in_picas(part.depth)} picas"
+        return f"a cut {write_length(part.width)} × {write_length(part.depth)}"
     if isinstance(part, Strip):
         return f"a {'slug' if part.depth >= SLUG else 'lead'} of {part.depth:g} pt"
     many = f"{part.number} lines" if part.number > 1 else "a line"

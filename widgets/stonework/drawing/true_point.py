@@ -91,5 +91,5 @@ def true_point_words(length: float, things: dict[str, float]) -> str:
     beside = [f"{'thicker' if off > thick else 'thinner'} than {name}" for name, thick in things.items()]
     return (
         f"Over {length / POINTS_PER_INCH:.4g} inches there are {length:.2f} points. Counting 72 to the inch gives "
-        f"{length / FALSE_POINT:.2f}: {off:.2f} too few. That gap is {', '.join(beside)}."
+        f"{length / FALSE_POINT:.2f}: {off:.2f} too few. What is missing is {', '.join(beside)}."
     )

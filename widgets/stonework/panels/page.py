@@ -8,7 +8,6 @@ from ipywidgets import BoundedIntText, Dropdown
 
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView
-from stonework.drawing.words import in_picas
 from stonework.form import Content, Cut, Lines, Part, Strip
 from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
 from stonework.shop import Shop
@@ -66,7 +65,7 @@ class PagePanel(LivePanel):
         self._page_view.draw(content)
         self._said = f"the form is {write_length(content.depth)} deep"
         self.show(
-            f"The form is {in_picas(content.measure)} picas wide and {write_length(content.depth)} deep. What prints "
+            f"The form is {write_length(content.measure)} wide and {write_length(content.depth)} deep. What prints "
             f"in it is {write_length(content.printed_depth)} deep.",
             f"{page_sum(content, self._shop)}<details><summary>The picture in "
             f"words</summary><p>{escape(self._page_view.words)}</p></details>",

@@ -42,6 +42,7 @@ class TruePointPanel(LivePanel):
             )
         self._view_of_rules.draw(length, self._things)
         self.show(
-            f"Six picas to the inch is {difference(length):.2f} points wrong over this length.",
-            f"<p>{escape(self._view_of_rules.words)}</p>",
+            f"Six picas to the inch comes out {difference(length):.2f} points too small over this length.",
+            f"<p>{escape(self._view_of_rules.words)} Wood chosen by that count is too thin by as much, and the quoins "
+            "must open further to make it up.</p>",
         )
