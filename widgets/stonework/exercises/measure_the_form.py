@@ -12,11 +12,13 @@ from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, Weight, of_lesson
 from stonework.form import Content, Cut, Edges, Form, Lines, Strip
 from stonework.shop import Shop
-from stonework.squaring import Edge, make_up
+from stonework.squaring import Edge
 from stonework.units import PICA, POINTS_PER_INCH, read_length, write_length, write_weight
 
-LESSON, VERSION = "01-measure-the-form", 1
+LESSON, VERSION = "01-measure-the-form", 2
 _READING = 0.6  # how near a reading must come, in points: the lens shows single ones
+# What a square inch of solid type metal weighs, as high as type, in pounds, rounded as the lesson gives it.
+_SQUARE_INCH = round(Form(POINTS_PER_INCH, POINTS_PER_INCH).solid_metal, 2)
 TEXT_BODIES = (6.0, 12.0)  # the smallest and largest body that a page of text is set in here, in points
 
 
@@ -121,45 +123,52 @@ def _read_the_gauge(numbers: Numbers, shop: Shop) -> Variant | None:
 def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
     chase = numbers.one_of(shop.chases)
     picas = numbers.whole(2, 5) * 6
-    if chase.width - PICA * picas < 10 * PICA or difference(chase.width) < 1.6:
+    over = numbers.whole(1, 2) / 16 * POINTS_PER_INCH
+    inside = chase.width + over
+    if chase.width - PICA * picas < 10 * PICA or difference(inside) < 1.6:
         return None
-    inches = chase.width / POINTS_PER_INCH
-    room = chase.width - PICA * picas
-    counted = chase.width / FALSE_POINT
+    inches = inside / POINTS_PER_INCH
+    room = inside - PICA * picas
+    counted = inside / FALSE_POINT
     return Variant(
-        task=f"A chase is {inches:.4g} inches wide inside. A form {picas} picas wide goes into it. How much room is "
-        "left for furniture and quoins, left and right together? The point is 0.013837 inch. Reckon to a tenth of a "
-        "point.",
+        task=f"A chase is called {chase.name}. Measured, it is {inches:.6g} inches wide inside. A form {picas} picas "
+        "wide goes into it. How much room is left for furniture and quoins, left and right together? The point is "
+        "0.013837 inch. Answer to a tenth of a point.",
         reader=Length(tolerance=0.4),
         right=f"{room:.2f} pt",
-        why="Wood is cut to picas. Count the chase in sixths of an inch and your stack comes out short by the "
-        "difference, in a gap that was to be filled exactly.",
+        why="Wood is cut to picas. Count the chase in sixths of an inch, or go by its name, and the room comes out too "
+        "small on paper: the wood is then too thin by as much, and the quoins must open further to make it up.",
         hints=(
             "First turn the width of the chase into points: divide the inches by 0.013837.",
             f"Then take away the form: {picas} picas are {picas} × 12 = {PICA * picas:g} points.",
         ),
-        solution=f"{inches:.4g} ÷ 0.013837 = {chase.width:.2f} points. Less {PICA * picas:g} points of form: "
+        solution=f"{inches:.6g} ÷ 0.013837 = {inside:.2f} points. Less {PICA * picas:g} points of form: "
         f"{room:.2f} points, or {write_length(room)}.",
         misreadings=(
             Misreading(
                 in_points(counted - PICA * picas),
                 "That is what you get with six picas to the inch. A true pica is a little less than a sixth: over "
-                f"this chase the difference is {difference(chase.width):.2f} points.",
+                f"this chase the difference is {difference(inside):.2f} points.",
+            ),
+            Misreading(
+                in_points(chase.width - PICA * picas),
+                "That is the room in a chase just as large as its name. This one was measured, and is "
+                f"{over:.2f} points wider.",
             ),
             Misreading(
                 in_points(room / 2),
                 "That is the room on one side, if the form stands in the middle. The question asks for both together.",
             ),
             Misreading(
-                f"{chase.width:.4f} pt",
+                f"{inside:.4f} pt",
                 "That is the whole chase. Take the form away: what is left is the room.",
             ),
             Misreading(
-                in_points(chase.width - picas),
+                in_points(inside - picas),
                 "That takes picas from points. Turn the form into points first: a pica is twelve.",
             ),
         ),
-        facts={"chase": chase.width, "form": PICA * picas},
+        facts={"chase": inside, "form": PICA * picas},
     )
 
 
@@ -169,10 +178,11 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
     off = difference(length)
     return Variant(
         task=f"A stonehand counts six picas to the inch all along {inches} inches of chase. By how many points is the "
-        "count too small? Reckon to a tenth of a point.",
+        "count too small? Answer to a tenth of a point.",
         reader=Length(tolerance=0.06),
         right=f"{off:.2f} pt",
-        why="Over a chase it comes to a lead or more: a gap too small for any reglet, and too large to leave.",
+        why="Over a chase it comes to a lead or more. The wood you choose is too thin by as much, and the quoins must "
+        "open further to make it up.",
         hints=(
             f"Counting six picas, or 72 points, to the inch gives {inches} × 72 = {inches * 72} points.",
             f"The true number is {inches} ÷ 0.013837. Take one from the other.",
@@ -321,11 +331,11 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
     )
 
 
-_CURES = {
-    "left": "leads between the lines, toward the left",
-    "right": "leads between the lines, toward the right",
-    "head": "spaces in the lines near the head",
-    "foot": "spaces in the lines near the foot",
+_LOOK = {
+    "left": "among the leads, along the left edge",
+    "right": "among the leads, along the right edge",
+    "head": "at how the lines near the head are justified",
+    "foot": "at how the lines near the foot are justified",
 }
 _ACROSS = {"left": "right", "right": "left", "head": "foot", "foot": "head"}
 
@@ -350,40 +360,45 @@ def _measured(edges: Edges) -> str:
 
 
 def _what_makes_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
-    edge = numbers.one_of(tuple(_CURES))
+    edge = numbers.one_of(tuple(_LOOK))
     crooked = _crooked(numbers, shop, edge)
     if crooked is None:
         return None
     edges, short = crooked
     across = _ACROSS[edge]
     if edge in ("left", "right"):
-        other_way = "Head and foot agree, so the lines are right as they are; it is the depth that differs. {}"
-        ends = {"head": "Spaces at the head would spoil that.", "foot": "Spaces at the foot would spoil that."}
+        other_way = (
+            "Head and foot both agree with the measure, so {} are right as they are; it is the depth that differs."
+        )
+        ends = {"head": "the lines at the head", "foot": "the lines at the foot"}
+        cure = "A lead there has slipped or doesn't reach. A whole lead, across the measure, puts it right"
     else:
-        other_way = "Left and right agree, so the depth is right as it is; the lines are short at one end. {}"
-        ends = {"left": "Leads at the left would spoil that.", "right": "Leads at the right would spoil that."}
+        other_way = "Left and right both agree with the depth, so the leads {} are right as they are; lines are loose."
+        ends = {"left": "at the left", "right": "at the right"}
+        cure = "The lines there don't fill the measure. Justified again in the composing stick, they do"
+    width, height = max(edges.head, edges.foot), max(edges.left, edges.right)
     return Variant(
-        task=f"You measure a form: {_measured(edges)}. What would make it square?",
-        reader=Choice(tuple(_CURES.values())),
-        right=_CURES[edge],
+        task=f"The lines of a form were set to a measure of {write_length(width)}, and all that is in it adds up to "
+        f"{write_length(height)}. You measure: {_measured(edges)}. Where do you look for the fault?",
+        reader=Choice(tuple(_LOOK.values())),
+        right=_LOOK[edge],
         why=f"The quoins press on the longer edge first. An edge {in_points(short)} short stays loose, and what stands "
-        "there drops on the way to the press.",
+        "there may drop on the way to the press.",
         hints=(
             "Compare head with foot, and left with right. Which pair doesn't agree?",
-            "Spaces go into lines and make them longer. Leads go between lines and make the form deeper.",
+            "How long a line is depends on its spaces. How deep a form is depends on the leads between its lines.",
         ),
-        solution=f"The {edge} is {in_points(short)} shorter than the {across}. So {_CURES[edge]}: {in_points(short)} "
-        "in all. First look, though, whether a lead has slipped or type stands off its feet: then that is put right, "
-        "and nothing is filled in.",
+        solution=f"The {across} is as it should be, and the {edge} is {in_points(short)} short. So look "
+        f"{_LOOK[edge]}. {cure}.",
         misreadings=(
             Misreading(
-                _CURES[across],
-                f"That makes the longer edge longer still. The {edge} is the short one: that is where something is "
+                _LOOK[across],
+                f"The {across} is as long as it should be. The {edge} is the short one: that is where something is "
                 "missing.",
             ),
-            *(Misreading(_CURES[end], other_way.format(words)) for end, words in ends.items()),
+            *(Misreading(_LOOK[end], other_way.format(words)) for end, words in ends.items()),
         ),
-        facts={"width": edges.head, "height": edges.left, "short": short},
+        facts={"width": width, "height": height, "short": short},
     )
 
 
@@ -393,7 +408,6 @@ def _how_much_to_fill(numbers: Numbers, shop: Shop) -> Variant | None:
     if crooked is None:
         return None
     edges, short = crooked
-    pieces = make_up(short, shop.leads)
 
     def picture(name: str) -> Picture:
         view = SquareView(name)
@@ -401,21 +415,23 @@ def _how_much_to_fill(numbers: Numbers, shop: Shop) -> Variant | None:
         return view
 
     return Variant(
-        task=f"A form measures: {_measured(edges)}. How thick must the leads be, together, that make it square?",
+        task=f"All that is in a form adds up to {write_length(max(edges.left, edges.right))}. It measures: "
+        f"{_measured(edges)}. How thick is what is missing at its short edge?",
         reader=Length(tolerance=0.2),
         right=in_points(short),
-        why="Pages unequal by a single lead hang: tight along one edge, loose along the other.",
+        why="The thickness tells you what to look for: a lead that slipped, or doesn't reach that edge. A single one "
+        "leaves the form tight along one edge and loose along the other.",
         hints=(
             "Head and foot agree. So look at left and right only.",
             f"Take the shorter from the longer. All of it is missing at the {edge}.",
         ),
         solution=f"{write_length(max(edges.left, edges.right))} less {write_length(min(edges.left, edges.right))} is "
-        f"{in_points(short)}. From this shop's leads: {' + '.join(f'{piece:g}' for piece in pieces)} points.",
+        f"{in_points(short)}.",
         misreadings=(
             Misreading(
                 in_points(short / 2),
-                "That is half of it, as if both edges gave way to the middle. Only the short edge can be filled, and "
-                "all of the difference is missing there.",
+                "That is half of it, as if both edges gave way to the middle. The long edge is as it should be: all of "
+                "the difference is missing at the short one.",
             ),
             Misreading(
                 in_points(short * PICA),
@@ -439,10 +455,10 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
         "furniture for?",
         reader=Length(tolerance=0.4),
         right=in_points(width),
-        why="The furniture at the sides meets the longest lines first. Reckoned for the shorter edge it would be too "
+        why="The furniture at the sides meets the longest lines first. Chosen for the shorter edge it would be too "
         "much, and wouldn't go in.",
         hints=(
-            "Head and foot differ. The wood left and right is one straight stick: which lines does it meet first?",
+            "Head and foot differ. The wood left and right has a straight edge: which lines does it meet first?",
             "A wider form leaves smaller gaps. Which of the two widths leaves gaps that the wood surely fits?",
         ),
         solution=f"The longer of head and foot: {write_length(width)}. The {edge} stays {in_points(short)} loose, so "
@@ -450,7 +466,7 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
         misreadings=(
             Misreading(
                 in_points(width - short),
-                "That is the shorter edge. Wood reckoned for it is too much: at the longer edge the gap is smaller.",
+                "That is the shorter edge. Wood chosen for it is too much: at the longer edge the gap is smaller.",
             ),
             Misreading(
                 in_points(width - short / 2),
@@ -467,58 +483,47 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
 
 def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
     width, height = numbers.whole(3, 8), numbers.whole(4, 10)
-    leaded = numbers.whole(0, 1) == 1
-    form = Form(width * POINTS_PER_INCH, height * POINTS_PER_INCH)
-    area, solid = width * height, form.weight()
-    weight = form.weight(leaded=leaded)
-    off = " Less a quarter for the leads:" if leaded else ""
-    others = (
-        (
-            Misreading(
-                f"{solid} lb",
-                "That is the weight of solid matter. This form is leaded, and leads are lighter than type: take a "
-                "quarter off.",
-            ),
-            Misreading(
-                f"{area * 3 / 4} lb",
-                "That takes a quarter off the square inches. Four of them weigh a pound, to begin with.",
-            ),
-            Misreading(
-                f"{solid / 4} lb",
-                "That is a quarter of the solid weight. Only a quarter comes off: three quarters stay.",
-            ),
-        )
-        if leaded
-        else (
-            Misreading(
-                f"{form.weight(leaded=True)} lb",
-                "That takes a quarter off, as for leaded matter. This form is set solid.",
-            ),
-        )
-    )
+    chase, wood = numbers.whole(3, 10), numbers.whole(1, 2)
+    area = width * height
+    metal = area * _SQUARE_INCH
+    weight = metal + chase + wood
     return Variant(
-        task=f"A form of {width} × {height} inches is set {'with leads' if leaded else 'solid'}. About how much does "
-        "the type weigh, by the trade's rule?",
+        task=f"A form of {width} × {height} inches, set with leads, lies in a chase that weighs {chase} lb. Wood and "
+        f"quoins weigh {wood} lb. What is the most that you may have to lift? A square inch of type metal as high as "
+        f"type weighs {_SQUARE_INCH:g} lb.",
         reader=Weight(),
-        right=f"{weight} lb",
-        why="Chase, wood and quoins come on top. Know the weight before you lift, and ask for help in good time.",
+        right=f"{weight:.2f} lb",
+        why="What you lift will be somewhat lighter. Know the weight first, and ask for help in good time.",
         hints=(
-            "How many square inches is the form? A pound of type covers four of them.",
-            "Leads weigh less than the type they keep apart: leaded matter is a quarter lighter than solid.",
+            f"How many square inches is the form? Each may weigh {_SQUARE_INCH:g} lb, leads and all.",
+            "You lift more than the type. What else is in your hands?",
         ),
-        solution=f"{width} × {height} = {area} square inches; ÷ 4 = {area / 4:g} lb.{off} {write_weight(weight)}.",
+        solution=f"{width} × {height} = {area} square inches; × {_SQUARE_INCH:g} = {metal:g} lb of metal. With "
+        f"{chase} lb of chase and {wood} lb of wood and quoins: {write_weight(weight)}.",
         misreadings=(
             Misreading(
-                f"{area} lb",
-                "That is the square inches. Four of them weigh about a pound.",
+                f"{metal} lb",
+                "That is the type alone. The chase, the wood and the quoins go up with it.",
             ),
-            *others,
             Misreading(
-                f"{form.solid_metal} lb",
-                "That is the weight of a solid block of metal. Type is full of hollows, and its spaces are low.",
+                f"{metal + chase} lb",
+                "That leaves out the wood and the quoins.",
+            ),
+            Misreading(
+                f"{metal + wood} lb",
+                "That leaves out the chase, which is iron.",
+            ),
+            Misreading(
+                f"{area / 4 + chase + wood} lb",
+                "That takes the books' rule of square inches ÷ 4, or a quarter off for the leads. The rule says how "
+                "much type to order, and leads are as heavy as type: a form may weigh more than that.",
+            ),
+            Misreading(
+                f"{area + chase + wood} lb",
+                "That counts a pound to the square inch. It is about a third of that.",
             ),
         ),
-        facts={"width": form.width, "height": form.height, "weight": weight},
+        facts={"width": width * POINTS_PER_INCH, "height": height * POINTS_PER_INCH},
     )
 
 
@@ -530,8 +535,8 @@ MEASURING = of_lesson(
     ("page-with-a-cut", "A page with a cut", _page_with_a_cut),
     ("error-of-the-chase", "Six picas to the inch", _error_of_the_chase),
     ("room-in-the-chase", "Room in the chase", _room_in_the_chase),
-    ("what-makes-it-square", "What makes it square?", _what_makes_it_square),
-    ("how-much-to-fill", "How much to fill in", _how_much_to_fill),
+    ("what-makes-it-square", "Where is the fault?", _what_makes_it_square),
+    ("how-much-to-fill", "How much is missing?", _how_much_to_fill),
     ("width-to-lock-up", "Which width?", _width_to_lock_up),
-    ("weight-of-a-form", "How heavy is it?", _weight_of_a_form),
+    ("weight-of-a-form", "How heavy can it be?", _weight_of_a_form),
 )
