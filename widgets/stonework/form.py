@@ -26,7 +26,7 @@ DENSEST = 10.26
 # is smaller can't be mended. That it counts as square is this workbook's own figure.
 SQUARE = 0.5
 ROUNDING = 1e-6  # in points: what one length in two units may differ by
-EMS_A_WORD = 3  # a usual allowance, and only that; a manuscript handbook reckons so (pp. 72–73)
+EMS_A_WORD = 3  # a usual allowance, and only that; a manuscript handbook has it, pp. 72–73
 
 
 @dataclass(frozen=True, slots=True)
