@@ -199,8 +199,8 @@ def test_lead_alone_is_a_tenth_heavier_and_brass_is_not():
 
 @pytest.mark.parametrize("recipe", RECIPES)
 def test_leads_are_as_heavy_as_type(recipe):
-    # Quads stand 7/8 as high as type (Stewart, Type, 1918, p. 20), and leads about as high, from memory. Derived: even so
-    # a square inch of them is heavier than the quarter of a pound that the rule has for type, so that leads take nothing
+    # Quads stand 7/8 as high as type (Stewart, Type, 1918, p. 20), and leads about as high, from memory. Derived: even
+    # so a square inch of them is heavier than the quarter of a pound that the rule has for type. So leads take nothing
     # off a form's weight.
     assert ONE_INCH.type_to_order < block(density(recipe), 0.918 * 7 / 8) < ONE_INCH.solid_metal
 
