@@ -269,8 +269,8 @@ def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int |
 def quoin_words(quoin: Quoin) -> str:
     """Say how a quoin measures."""
     return (
-        f"The {quoin.name} quoin is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. It "
-        f"opens {quoin.travel:g} pt, of which {quoin.reserve:g} must stay in reserve."
+        f"The {quoin.name} is {_written(quoin.length)} long and {_written(quoin.closed)} thick when shut. Finger-tight "
+        f"it may be open {_written(quoin.most_open)} of its {_written(quoin.travel)}; the rest is kept for tightening."
     )
 
 

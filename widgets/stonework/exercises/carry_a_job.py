@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from stonework.drawing.words import in_picas, in_points
+from stonework.drawing.words import in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, of_lesson
 from stonework.lockup import CLEAR
 from stonework.shop import Shop
 from stonework.units import PICA, write_length
 
-LESSON, VERSION = "08-from-ticket-to-press", 1
+LESSON, VERSION = "08-from-ticket-to-press", 2
 
 
 def _two_abreast(numbers: Numbers, shop: Shop) -> Variant | None:
@@ -19,35 +19,31 @@ def _two_abreast(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     card, gutter = left + form + right, left + right
     return Variant(
-        task=f"Two {what} are printed side by side and cut apart. Each card is {in_picas(card)} picas wide, its type "
-        f"{in_picas(form)}; on the card the left margin is {in_picas(left)} picas and the right {in_picas(right)}. How "
-        "wide is the gutter between the two forms?",
+        task=f"Two {what} are printed side by side and cut apart. Each card is {write_length(card)} wide, its type "
+        f"{write_length(form)}; on the card the left margin is {write_length(left)} and the right {write_length(right)}. "
+        "How wide is the gutter between the two forms?",
         reader=Length(),
-        right=f"{in_picas(gutter)} picas",
+        right=write_length(gutter),
         why="In the gutter lie the margin of the one card and that of the other, and the knife goes between them.",
         hints=(
             "Draw the two cards side by side as they are read, and the cut between them.",
             "What lies between the type of the first and the cut? And between the cut and the type of the second?",
         ),
-        solution=f"The right margin of one card, {in_picas(right)}, and the left margin of the next, {in_picas(left)}: "
-        f"{in_picas(gutter)} picas.",
+        solution=f"The right margin of one card, {write_length(right)}, and the left margin of the next, "
+        f"{write_length(left)}: {write_length(gutter)}.",
         misreadings=(
+            Misreading(write_length(left), "That is one card's margin. The other card's lies in the gutter too."),
+            Misreading(write_length(right), "That is one margin only. Two cards meet at the cut, each with its own."),
             Misreading(
-                f"{in_picas(left)} picas", "That is one card's margin. The other card's lies in the gutter too."
-            ),
-            Misreading(
-                f"{in_picas(right)} picas", "That is one margin only. Two cards meet at the cut, each with its own."
-            ),
-            Misreading(
-                f"{in_picas(2 * left)} picas",
+                write_length(2 * left),
                 "That counts the left margin twice. At the cut a right one meets a left one.",
             ),
             Misreading(
-                f"{in_picas(2 * right)} picas",
+                write_length(2 * right),
                 "That counts the right margin twice. At the cut a right one meets a left one.",
             ),
             Misreading(
-                f"{in_picas(card)} picas", "That is from the front of one form to the front of the next, type and all."
+                write_length(card), "That is from the front of one form to the front of the next, type and all."
             ),
         ),
         facts={"width": 2 * card},
@@ -68,8 +64,8 @@ def _how_much_to_build_up(numbers: Numbers, shop: Shop) -> Variant | None:
         else f"Two lines of {in_points(body)}, together {in_points(depth)},"
     )
     return Variant(
-        task=f"{what} shall be locked up with the {quoin.name} "
-        f"quoin, which is {write_length(quoin.length)} long. A side must be as long as the quoin, and {CLEAR:g} points "
+        task=f"{what} is to be locked up with the {quoin.name}, "
+        f"which is {write_length(quoin.length)} long. A side must be as long as the quoin, and {CLEAR:g} points "
         "more at each of its ends. You build up alike at the head and at the foot. How much must go in at the head, at "
         "the least?",
         reader=Length(tolerance=0.3),
@@ -112,7 +108,7 @@ _CHAIN = (
     ),
     ("make the quoins finger-tight, and plane", "There is nothing yet that would hold the type while it's planed."),
     (
-        "tighten, a quarter turn to each quoin in turn",
+        "tighten, a small turn to each quoin in turn",
         "A form that isn't flat and finger-tight all round is cocked by the first turn of the key.",
     ),
     ("prop up an edge and try the lift", "What isn't tightened yet drops at once, and tells you nothing."),

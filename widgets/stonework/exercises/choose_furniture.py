@@ -20,12 +20,13 @@ from stonework.exercises.question import Misreading, Variant, of_lesson
 from stonework.form import Form
 from stonework.laying import Bench, Lean
 from stonework.lockup import CLEAR, SIDES, SLACK, Item, Lockup, Side, along_x, lay
+from stonework.readiness import in_words
 from stonework.rules import Finding, judge
 from stonework.shop import Chase, Material, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import PICA, read_length, write_length
 
-LESSON, VERSION = "03-choose-furniture-and-reglet", 2
+LESSON, VERSION = "03-choose-furniture-and-reglet", 3
 
 
 # --- how such answers are read -------------------------------------------------------------------------------
@@ -119,21 +120,17 @@ class OnTheStone:
         if wrong:
             return f"Quoins lie on the {' and '.join(wrong)}. {' and '.join(self.solid).capitalize()} are to be solid."
         faults = self.faults(lockup)
-        return _told(faults[0]) if faults else ""
+        return in_words(faults[0]) if faults else ""
 
     def remark(self, lockup: Lockup) -> str:
         """Return what a good hand would do better."""
         found = judge(lockup, self.shop, target=self.target, tolerance=self.tolerance)
-        return f"A good hand would look once more: {_told(found[0])}" if found else ""
+        return f"A good hand would look once more: {in_words(found[0])}" if found else ""
 
 
 def record(lockup: Lockup) -> str:
     """Return a lockup as an answer is kept."""
     return json.dumps(replace(lockup, intent=None).to_dict(), ensure_ascii=False)
-
-
-def _told(finding: Finding) -> str:
-    return f"{finding.where[:1].upper()}{finding.where[1:]}: {finding.why} {finding.cure}"
 
 
 # --- which furniture -----------------------------------------------------------------------------------------
@@ -182,7 +179,7 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     return Variant(
         task=f"A form {_size(form)} lies in the {lockup.chase.name} chase. The gap at its foot, a solid side, is "
-        f"{write_length(gap)}. The cabinet has {_in_the_cabinet(offered)}, all {in_picas(length)} picas long. Which "
+        f"{write_length(gap)}. The cabinet has {_in_the_cabinet(offered)}, all {write_length(length)} long. Which "
         "fill the gap? Write thicknesses from the form outward: a bare number is picas, as in 5 + 4 + 6 pt.",
         reader=reader,
         right=stacks[gap],
@@ -493,7 +490,7 @@ def _plan(form: Form, chase: Chase, shop: Shop, clear: float = CLEAR) -> Lockup 
 
 
 def _size(form: Form) -> str:
-    return f"{in_picas(form.width)} picas wide and {in_picas(form.height)} high"
+    return f"{write_length(form.width)} wide and {write_length(form.height)} high"
 
 
 def _listed(thicknesses: Iterable[float], joined: str = "and") -> str:
@@ -513,8 +510,8 @@ def _in_the_cabinet(materials: Iterable[Material]) -> str:
     """Say which thicknesses there are: furniture in picas, reglet in points."""
     furniture = sorted({m.thickness for m in materials if m.kind == "furniture"})
     reglet = sorted({m.thickness for m in materials if m.kind == "reglet"})
-    told = [f"furniture of {', '.join(map(in_picas, furniture))} picas"] if furniture else []
-    told += [f"reglet of {' and '.join(f'{t:g}' for t in reglet)} points"] if reglet else []
+    told = [f"furniture of {', '.join(map(write_length, furniture))}"] if furniture else []
+    told += [f"reglet of {' and '.join(map(write_length, reglet))}"] if reglet else []
     return " and ".join(told)
 
 

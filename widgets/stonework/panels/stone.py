@@ -8,12 +8,11 @@ from typing import Any
 
 from ipywidgets import Button, Dropdown
 
-from stonework.drawing.words import in_picas
 from stonework.laying import Bench
 from stonework.lockup import SIDES, Lockup, along_x
 from stonework.panels.common import NAMED, PlanPanel, button, guarded
 from stonework.shop import Material
-from stonework.units import PICA, write_length
+from stonework.units import write_length
 
 _QUOINS = "row of quoins"
 
@@ -76,9 +75,7 @@ class StonePanel(PlanPanel):
             (self._length, {m.length for m in sizes}),
         ):
             before = control.value
-            control.options = [
-                (f"{in_picas(length)} pica{'s' * (length > PICA)}", length) for length in sorted(lengths)
-            ]
+            control.options = [(write_length(length), length) for length in sorted(lengths)]
             control.value = before if before in lengths else min(lengths, default=None)
             control.disabled = not lengths
         self._lean.disabled = self._kind.value == _QUOINS

@@ -9,7 +9,6 @@ from ipywidgets import HTML, Button, Dropdown, VBox
 
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView, parts_words
-from stonework.drawing.words import in_picas
 from stonework.exercises.tickets import TICKETS, Ticket, steps
 from stonework.panels.common import (
     FAILED,
@@ -105,7 +104,7 @@ def ticket_page(ticket: Ticket, shop: Shop, view: PageView) -> str:
         f'<table class="stonework-table stonework-ticket"><caption>{escape(ticket.told)}</caption><thead><tr>'
         f'<th scope="col">Ticket</th><th scope="col">{escape(ticket.name.capitalize())}</th></tr></thead>'
         f"<tbody>{cells}</tbody></table><details><summary>How large is one form? Add up first, then look</summary>"
-        f"<p>One form is {in_picas(ticket.form.width)} picas wide and {in_picas(ticket.form.height)} deep.</p>"
+        f"<p>One form is {write_length(ticket.form.width)} wide and {write_length(ticket.form.height)} deep.</p>"
         f"{page_sum(ticket.content, shop)}{view.svg()}</details>"
     )
 
