@@ -133,10 +133,25 @@ def test_a_second_colour_falls_in_its_own_place_on_the_same_sheet(w, h, white, w
     assert after.sheet == placed.sheet and after.margins == pytest.approx(again, abs=1e-9)
 
 
-def test_the_same_place_twice_is_the_same_target():
+@given(st.floats(-6, 6), st.floats(-6, 6))
+def test_a_second_colour_follows_the_first_to_where_its_wood_set_it(right, up):
     form, white = Form(240, 180), Margins(40, 60, 30, 50)
     first = place_by_custom(form, on_sheet(form, white), white, CHASE, Placing(up=-24))
-    assert place_by_sheet(form, white, first.sheet, CHASE, Placing(up=-24)) == first
+    stands = PlacedForm(first.form.x + right, first.form.y + up, 240, 180)
+    after = place_by_sheet(form, white, first.sheet, CHASE, Placing(up=-24), (right, up))
+    assert after.target == pytest.approx((stands.x, stands.y)) and after.sheet == first.sheet
+    # The same form a second time prints over the first: one sheet, one set of margins.
+    assert after.margins == pytest.approx(printed_margins(stands, first.sheet))
+
+
+@pytest.mark.parametrize(("allowed", "asked"), [(6.0, 1.0), (1.0, 1.0), (0.5, 0.5)])
+def test_a_second_colour_is_asked_for_within_a_point_whatever_the_first_was_allowed(allowed, asked):
+    form, white, custom = Form(240, 180), Margins(40, 60, 30, 50), Placing(tolerance=allowed)
+    first = place_by_custom(form, on_sheet(form, white), white, CHASE, custom)
+    second = place_by_sheet(form, white, first.sheet, CHASE, custom)
+    assert first.tolerance == first.intent.tolerance == allowed
+    assert second.tolerance == second.intent.tolerance == asked
+    assert second.form == first.form
 
 
 @pytest.mark.parametrize(("by", "side"), [((-950, 0), "left"), ((950, 0), "right"), ((0, -950), "bottom")])

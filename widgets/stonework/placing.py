@@ -27,6 +27,9 @@ BOOK_OUTER, BOOK_FOOT = 1.5, 2.0
 LEAST_BITE = POINTS_PER_INCH / 2
 """How much of the paper the grippers should hold at the least: half an inch, by an American printers' handbook."""
 
+REGISTER = 1.0
+"""How far a second colour may print from its place on the first, each way, in points; this workbook's own figure."""
+
 
 class Sheet(NamedTuple):
     """A sheet of paper as it is read, in points."""
@@ -135,18 +138,29 @@ def place_by_custom(form: Form, sheet: Sheet, margins: Margins, chase: Chase, cu
     x = (chase.width - form.width) / 2 + custom.right
     y = (chase.height - form.height) / 2 + custom.up
     paper = PlacedForm(x - margins.right, y - margins.foot, sheet.width, sheet.height)
-    return _placed(form, x, y, paper, chase, custom)
+    return _placed(form, x, y, paper, chase, custom.tolerance)
 
 
-def place_by_sheet(form: Form, margins: Margins, paper: PlacedForm, chase: Chase, custom: Placing) -> Place:
+def place_by_sheet(
+    form: Form,
+    margins: Margins,
+    paper: PlacedForm,
+    chase: Chase,
+    custom: Placing,
+    follows: tuple[float, float] = (0.0, 0.0),
+) -> Place:
     """Place a form for a sheet whose guides stay where they are, as for a second colour.
 
-    ``paper`` is where the sheet lies over the chase. Raises ``ValueError`` if the form would reach beyond the chase.
+    ``paper`` is where the sheet lies over the chase. ``follows`` is how far right and up on the stone, in points, the
+    first colour's wood set its form off its place: this form is wanted as far off, within ``REGISTER`` or what
+    the shop allows, if that is less. Raises ``ValueError`` if the form would reach beyond the chase.
     """
-    return _placed(form, paper.x + margins.right, paper.y + margins.foot, paper, chase, custom)
+    right, up = follows
+    x, y = paper.x + margins.right + right, paper.y + margins.foot + up
+    return _placed(form, x, y, paper, chase, min(REGISTER, custom.tolerance))
 
 
-def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, custom: Placing) -> Place:
+def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, tolerance: float) -> Place:
     over = {
         "left": -x,
         "right": x + form.width - chase.width,
@@ -159,7 +173,7 @@ def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, cus
             f"The form would reach {write_length(math.ceil(10 * most) / 10)} beyond the {chase.name} chase on the "
             f"{side}; take a larger chase or place it nearer the middle."
         )
-    return Place(chase, PlacedForm(x, y, form.width, form.height), paper, custom.tolerance)
+    return Place(chase, PlacedForm(x, y, form.width, form.height), paper, tolerance)
 
 
 def gripped(place: Place, custom: Placing) -> tuple[Edge, ...]:
