@@ -1,13 +1,16 @@
-"""Exchanging wood between opposite sides: exact, with the fewest pieces, against trying every way."""
+"""Moving a form by exchanging wood, against trying every way; turning one with strips, against turned rectangles."""
 
 from __future__ import annotations
 
 from collections import Counter
 from itertools import product
 
+import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
-from stonework.exchanging import Exchange, exchange
+from shapely import affinity
+from stonework.exchanging import Exchange, exchange, turning_strips
 
 SIZES = (6.0, 12.0, 24.0, 36.0)
 sides = st.lists(st.sampled_from(SIZES), max_size=4)
@@ -70,3 +73,36 @@ def test_what_no_wood_makes_up_is_said():
 
 def test_no_move_handles_nothing():
     assert exchange([60], [36], 0, {6: 1}) == Exchange((), (), (), ())
+
+
+# --- turning -------------------------------------------------------------------------------------------------
+
+
+@given(st.integers(100, 600), st.integers(100, 600), st.floats(0.5, 6), st.sampled_from([1, -1]))
+def test_the_strips_fill_what_opens_between_the_turned_form_and_its_wood(width, height, fall, way):
+    # The form stands crooked on the stone, anticlockwise if ``way`` is 1, by so many points in 600.
+    square = shapely.box(0, 0, width, height)
+    line = shapely.LineString([(0, height), (width, height)])
+    angle = way * fall / 600
+    crooked = affinity.rotate(line, angle, origin=(0, 0), use_radians=True)
+    read = affinity.scale(crooked, xfact=-1, origin=(0, 0))  # what it prints, as one reads it
+    (x1, y1), (x2, y2) = sorted(read.coords)
+    strips = turning_strips("left" if y1 < y2 else "right", abs(y2 - y1), x2 - x1, width, height)
+    # The wood lies along the crooked form. Seen from the wood, the form turns back by as much.
+    straight = affinity.rotate(square, -angle, use_radians=True)
+    left, low, right, high = straight.bounds
+    for strip in strips:
+        spot = shapely.Point(
+            width if "right" in strip[:2] else 0,
+            height if "top" in strip[:2] else 0,
+        )
+        spot = affinity.rotate(spot, -angle, square.centroid, use_radians=True)
+        opened = {"bottom": spot.y - low, "top": high - spot.y, "left": spot.x - left, "right": right - spot.x}
+        assert opened[strip.side] == pytest.approx(strip.thickness, rel=1e-3)
+    assert {strip.side for strip in strips} == {"bottom", "left", "top", "right"}
+
+
+def test_a_strip_is_to_its_side_as_the_fall_is_to_the_line():
+    # The worked figure of lesson 2, by similar triangles: 2 points in a line of 18 picas, on a form of 27 × 18.
+    strips = turning_strips("right", 2, 18 * 12, 27 * 12, 18 * 12)
+    assert strips == (("bottom", "left", 3), ("top", "right", 3), ("left", "top", 2), ("right", "bottom", 2))

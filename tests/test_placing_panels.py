@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -13,8 +14,8 @@ from stonework.exchanging import between, exchange, inner_wood
 from stonework.form import Form
 from stonework.lockup import opposite
 from stonework.panels import ChoosePanel, HandPanel, MovePanel, PlacePanel
-from stonework.placing import printed_margins
-from stonework.records import open_lockup
+from stonework.placing import REGISTER, printed_margins
+from stonework.records import open_lockup, save_lockup
 from stonework.rules import judge
 from stonework.units import PICA
 from test_panels import control, page, press, said
@@ -68,10 +69,25 @@ def test_boxes_of_margins_show_what_was_found_and_are_typed_into_only_then(place
 def test_type_under_a_gripper_is_warned_of_where_it_is(place):
     control(place, "Margins").value = TYPED
     control(place, "Left margin").value = "1 pica"
-    assert "at the sheet's left a gripper covers 2 picas and would come down on type" in said(place)
+    assert "at the sheet's left a gripper covers 3 picas 0.1 pt and would come down on type" in said(place)
     assert refused(place)
-    control(place, "Left margin").value = "2 picas"
+    control(place, "Left margin").value = "1/2 in"
     assert "gripper covers" not in said(place)
+
+
+def test_the_status_tells_the_margins_and_changes_with_them(place):
+    assert said(place).startswith(
+        "Margins: left 4 picas 6 pt, right 4 picas 6 pt, head 4 picas 6 pt, foot 4 picas 6 pt."
+    )
+    control(place, "Margins").value = TYPED
+    control(place, "Left margin").value = "6 picas"
+    assert said(place).startswith("Margins: left 6 picas, right 3 picas, head 4 picas 6 pt")
+
+
+def test_the_table_says_how_far_off_the_middle_a_form_stands(breakwater):
+    custom = replace(breakwater.placing, right=-6.0, up=0.0)
+    panel = PlacePanel(replace(breakwater, placing=custom), chase="8 × 12")
+    assert "<td>6 pt to the left</td>" in page(panel) and "<td>not at all</td>" in page(panel)
 
 
 @pytest.mark.parametrize(
@@ -115,6 +131,8 @@ def test_a_saved_place_is_where_lesson_3_looks_for_wood(place, breakwater, besid
     white = printed_margins(choose.lockup.form, place.place.sheet)
     assert "On the sheet the margins will be left " in page(choose)
     assert abs(white.left - 6 * PICA) <= 6
+    press(choose, "Save it")
+    assert "press Save it once more" in said(choose) and open_lockup("tide table") == kept
     press(choose, "Save it")
     again = open_lockup("tide table")
     assert again.items == choose.lockup.items and again.intent.sheet == place.place.sheet
@@ -168,6 +186,7 @@ def test_a_second_colour_keeps_the_guides(place, beside):
     control(place, "Name of the lockup").value = "black"
     press(place, "Save it")
     paper = place.place.sheet
+    control(place, "First colour's lockup").value = "black"
     press(place, "Paper as for that lockup")
     assert said(place).startswith("The guides stay as for “black”.")
     control(place, "Form width").value = "10 picas"
@@ -181,10 +200,26 @@ def test_a_second_colour_keeps_the_guides(place, beside):
     assert place.place.sheet != paper and "the guides are set to suit" in page(place)
 
 
+def test_a_second_colour_follows_the_first_to_where_its_wood_set_it(place, breakwater, beside):
+    control(place, "Name of the lockup").value = "black"
+    press(place, "Save it")
+    wanted = place.place.form
+    # The wood set the black 2 points left and 3 up on the stone: on the sheet to the right, and toward the head.
+    stands = replace(wanted, x=wanted.x - 2, y=wanted.y + 3)
+    save_lockup(replace(open_lockup("black"), form=stands), "black")
+    control(place, "First colour's lockup").value = "black"
+    press(place, "Paper as for that lockup")
+    assert "set it 2 pt to the right and 3 pt toward the head on the sheet" in said(place)
+    assert place.place.target == pytest.approx((stands.x, stands.y)) and place.place.tolerance == REGISTER
+    assert place.place.margins == pytest.approx(printed_margins(stands, place.place.sheet))
+
+
 def test_another_sheet_has_guides_of_its_own(place, beside):
     control(place, "Name of the lockup").value = "black"
     press(place, "Save it")
+    control(place, "First colour's lockup").value = "black"
     press(place, "Paper as for that lockup")
+    assert "The guides stay where they are" in page(place)
     control(place, "Sheet width").value = "40 picas"
     assert place.place.sheet.width == 40 * PICA and "the guides are set to suit" in page(place)
 
@@ -195,7 +230,7 @@ def test_what_has_no_paper_can_t_lend_its_guides(place, breakwater, beside):
     press(choose, "Save it")
     before = place.place
     for name, words in (("bare", "doesn't say where its paper lies"), ("nothing", "No lockup is saved as “nothing”")):
-        control(place, "Name of the lockup").value = name
+        control(place, "First colour's lockup").value = name
         press(place, "Paper as for that lockup")
         assert words in said(place) and place.place == before
 
@@ -233,10 +268,16 @@ def test_what_the_panel_exchanges_is_there_and_comes_out_even(breakwater, width,
 def test_a_move_is_told_as_what_to_take_and_what_to_put(breakwater):
     move = MovePanel(breakwater, chase="8 × 12")
     assert said(move).startswith("On the stone the form goes to the right. At the right, take out ")
-    control(move, "On the sheet it shall go").value = "toward the head"
+    assert "Lengths are only assumed to suit" in page(move)
+    lengths = r"(\d+ picas?( 6 pt)?|6 pt)"
+    told = (
+        rf"At the (left|right), (take out|put in) {lengths}( \+ {lengths})*( and put in {lengths}( \+ {lengths})*)?\."
+    )
+    assert len(re.findall(told, said(move))) == 2
+    control(move, "Move the print").value = "toward the head"
     assert "On the stone the form goes toward the head. At the top, take out " in said(move)
     control(move, "By how much").value = "9 pt"
-    assert "No wood of this cabinet makes 9 pt" in said(move)
+    assert "No wood of this cabinet makes 9 pt" in said(move) and "no panel lays them" in said(move)
     control(move, "By how much").value = "0 pt"
     assert said(move) == "The form stays where it is."
     assert repr(move) == "<move: toward the head, by 0 pt>"

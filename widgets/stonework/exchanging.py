@@ -1,6 +1,6 @@
-"""Moving a form by exchanging wood between two opposite sides: thicker here by as much as thinner there.
+"""Moving a form by exchanging wood between two opposite sides, and turning it with strips at one end of each side.
 
-Thicknesses are points, reckoned in whole hundredths.
+Moved, a form has as much more wood here as it has less there. Thicknesses are points, in whole hundredths.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, combinations_with_replacement
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from stonework.lockup import Lockup, Side, opposite
 from stonework.shop import Shop
@@ -35,9 +35,9 @@ def exchange(
 ) -> Exchange | None:
     """Return how to make one side thicker by so many points and the other thinner, with the fewest pieces handled.
 
-    ``here`` and ``there`` are the wood on the two sides and ``spare`` what lies in the cabinet, by thickness; lengths
-    are taken to suit. No more than ``most`` pieces go out of a side or into one. Among equals the least wood is
-    handled. ``None`` if there is no way.
+    ``here`` and ``there`` are the wood on the two sides and ``spare`` what lies in the cabinet, by thickness. Every
+    piece is taken to have a length that suits; nothing here looks at it. No more than ``most`` pieces go out of a side
+    or into one. Among equals the least wood is handled. ``None`` if there is no way.
     """
     ways = _exchanges(*(tuple(map(_grid, side)) for side in (here, there)), _grid(by), _stock(spare), most)
     best = min(ways, key=lambda way: (way.handled, sum(map(sum, way)), way), default=None)
@@ -87,10 +87,42 @@ def inner_wood(lockup: Lockup, side: Side) -> tuple[float, ...]:
 
 
 def between(lockup: Lockup, shop: Shop, side: Side) -> Counter[float]:
-    """Return what the cabinet has left for a side and the one opposite, by thickness: lengths as they lie there."""
+    """Return what the cabinet has left for a side and the one opposite, by thickness.
+
+    Only pieces are counted that are no shorter and no longer than those that lie there already. Whether one of them
+    suits the place where it would go isn't asked.
+    """
     lengths = [item.length for where in (side, opposite(side)) for item in lockup.on(where) if item.kind != "quoin"]
     spare: Counter[float] = Counter()
     for material, count in (Counter(shop.stock) - Counter(item.material for item in lockup.wood)).items():
         if lengths and min(lengths) <= material.length <= max(lengths):
             spare[material.thickness] += count
     return spare
+
+
+class Strip(NamedTuple):
+    """A strip laid between a form and its wood, at one end of a side: how thick it is, in points."""
+
+    side: Side
+    end: Side
+    thickness: float
+
+
+def turning_strips(
+    low: Literal["left", "right"], by: float, run: float, width: float, height: float
+) -> tuple[Strip, ...]:
+    """Return the strips, one a side, that turn a form of this size until it prints straight. All lengths are points.
+
+    ``low`` is the end at which a printed line lies nearer the foot, as the sheet is read, and ``by`` how much nearer
+    than at its other end, ``run`` away. A strip is to its side as ``by`` is to ``run``: similar triangles. What lies in
+    on one side is given back at the other end of the side opposite, so the wood outside stays straight.
+    """
+    # On the stone it is the other end of the line that is low: the form is the sheet's mirror image.
+    foot, head = ("left", "right") if low == "right" else ("right", "left")
+    across, up = by * width / run, by * height / run
+    return (
+        Strip("bottom", foot, across),
+        Strip("top", head, across),
+        Strip(foot, "top", up),
+        Strip(head, "bottom", up),
+    )

@@ -25,7 +25,8 @@ BOOK_OUTER, BOOK_FOOT = 1.5, 2.0
 """A book page's outer and foot margins as parts of its back and head (Gress p. 54)."""
 
 LEAST_BITE = POINTS_PER_INCH / 2
-"""How much of the paper the grippers should hold at the least: half an inch, by an American printers' handbook."""
+"""How much of the paper the grippers should hold at the least: half an inch, by an American printers' handbook
+(University of Wisconsin digital text, title not shown), which says it of presses whose grippers pull the sheet."""
 
 REGISTER = 1.0
 """How far a second colour may print from its place on the first, each way, in points; this workbook's own figure."""
@@ -181,53 +182,36 @@ def gripped(place: Place, custom: Placing) -> tuple[Edge, ...]:
     return tuple(edge for edge in custom.grippers if getattr(place.margins, edge) < custom.bite - ROUNDING)
 
 
-def gripper_faults(paper: float, type_: float, points: float) -> tuple[str, ...]:
-    """Say what is wrong where grippers take the sheet at its fed edge; nothing if all is well.
-
-    All three are points from the bed's edge: to the paper's edge, to the nearest type, and to the grippers' points.
-    The paper must reach half an inch past them (an American printers' handbook, university text, title not shown), and
-    no type may stand nearer than they come (T. MacKellar, *The American Printer*, 1893, p. 268: a gauge is cut for it).
-    """
-    found: list[str] = []
-    if points - paper < LEAST_BITE - ROUNDING:
-        held = max(0.0, points - paper)
-        found.append(
-            f"The grippers hold {write_length(held)} of the paper; half an inch, {write_length(LEAST_BITE)}, is the "
-            "least. Set the paper nearer the bed's edge."
-        )
-    if type_ < points - ROUNDING:
-        found.append(
-            f"Type stands {write_length(points - type_)} under the grippers; they would crush it. Move the form away "
-            "from that edge."
-        )
-    return tuple(found)
-
-
 # --- pages in one form ---------------------------------------------------------------------------------------
 
 
 class PageGaps(NamedTuple):
     """The gaps between the pages of one form, in points.
 
-    ``backs`` lies between two pages that meet at the back, ``fronts`` between two that don't, ``heads`` between the
-    rows.
+    ``backs`` lies between two pages that meet at the back and ``fronts`` between two that meet at the front; ``heads``
+    between two rows that meet at the head and ``feet`` between two that meet at the foot.
     """
 
     backs: float
     fronts: float
     heads: float
+    feet: float
 
 
-def page_gaps(sheet: Sheet, page: Form, across: int, up: int, back: float) -> PageGaps:
-    """Return the gaps for so many pages across and up a sheet, each with so much white at its back, in points.
+def page_gaps(sheet: Sheet, page: Form, across: int, up: int, back: float, head: float | None = None) -> PageGaps:
+    """Return the gaps for so many pages across and up a sheet, each with so much white at its back and its head.
 
-    The sheet folds into equal leaves: so the front of one page to the front of the next but one is two leaves (Vaughn
-    pp. 36–37). What the trimming takes off is within the gaps. Raises ``ValueError`` if the pages don't go on.
+    Lengths are points. ``head`` is ``None`` if head and foot of the leaf are to be as wide. The sheet folds into equal
+    leaves, and each page lies in its leaf (Vaughn pp. 36–37); what the trimming takes off is within the margins.
+    Raises ``ValueError`` if the pages don't go on.
     """
     leaf = Sheet(sheet.width / across, sheet.height / up)
     wide, high = _white(leaf, page)
-    if back > wide + ROUNDING:
-        raise ValueError(
-            f"A back margin of {write_length(back)} was given; only {write_length(wide)} of each leaf stays white."
-        )
-    return PageGaps(2 * back, 2 * (wide - back), high)
+    head = high / 2 if head is None else head
+    for name, given, white in (("back", back, wide), ("head", head, high)):
+        if given > white + ROUNDING:
+            raise ValueError(
+                f"A {name} margin of {write_length(given)} was given; only {write_length(white)} of each leaf stays "
+                "white that way. Give less, or take a larger sheet."
+            )
+    return PageGaps(2 * back, 2 * (wide - back), 2 * head, 2 * (high - head))

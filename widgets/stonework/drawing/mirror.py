@@ -38,9 +38,10 @@ from stonework.shop import Placing
 from stonework.units import write_length
 
 _WIDTH, _HEIGHT = 9.0, 5.2  # the most the picture takes, in inches
-_TITLE, _ABOVE = 13.0, 0.42  # above each half: a type size, and inches
+_TITLE, _ABOVE = 13.0, 0.66  # above each half: a type size, and inches; the head margin is written below it
 _HALF_TITLE = 0.85  # inches; half of the longer title over a narrow sheet
-_APART, _EDGE = 1.1, 0.45  # inches: between the halves, for the mirror; and round it all, for guides and words
+_APART, _EDGE = 1.2, 0.5  # inches: between the halves, for the mirror; and round it all, for guides and words
+_GUIDE, _OUTSIDE = 13.0, 2.05 * LABEL  # on the page, in points: a guide, and how far from the sheet a margin is written
 _ONE_LINE = 24.0  # points: a form lower than this is drawn as one line of type
 _INITIAL = 0.36  # how much of the form's width the initial takes
 
@@ -67,7 +68,9 @@ class MirrorView(Picture):
         left, low = min(-RAIL, paper.x), min(-RAIL, paper.y)
         right = max(chase.width + RAIL, paper.x + paper.width)
         high = max(chase.height + RAIL, paper.y + paper.height)
-        inches = min((_WIDTH - _APART - 0.3) / (right - left + paper.width), (_HEIGHT - _ABOVE - 0.3) / (high - low))
+        inches = min(
+            (_WIDTH - _APART - 2 * _EDGE) / (right - left + paper.width), (_HEIGHT - _ABOVE - _EDGE) / (high - low)
+        )
         apart, edge = _APART / inches, _EDGE / inches
         sheet = PlacedForm(right + apart, paper.y, paper.width, paper.height)
         top = high + _ABOVE / inches
@@ -86,34 +89,31 @@ class MirrorView(Picture):
         self._type.set_path(_image(form, mirrored=True))
         self._ink.set_path(_image(printed, mirrored=False))
         self._grippers.set_path(shapes(_bites(sheet, custom)))
-        size = 13 / self.scale
+        size = _GUIDE / self.scale
         over: tuple[Side, ...] = custom.guides
         under = tuple({"left": "right", "right": "left"}.get(side, side) for side in over)
         self._guides.set_path(shapes([*_pins(paper, over, size), *_pins(sheet, under, size)]))
         self._mirror.set_path(strokes([((middle, low), (middle, high))]))
         self.write(middle, (low + high) / 2, "mirror", LABEL, rotation=90, colour=NOW, pill=True)
-        above = high + 0.5 * _ABOVE / inches
+        above = high + 0.75 * _ABOVE / inches
         self.write((left + right) / 2, above, "On the stone, from above", _TITLE, weight="bold")
         self.write(read, above, "As you read it", _TITLE, weight="bold")
-        self._write_margins(sheet, printed, white, custom)
+        self._write_margins(sheet, white)
         self.finish(_words(place, custom))
 
-    def _write_margins(self, sheet: PlacedForm, printed: PlacedForm, white: Margins, custom: Placing) -> None:
-        """Write each margin where it lies, clear of the grippers, if there is room; those at the sides else outside."""
-        for name, margin in (("head", white.head), ("foot", white.foot)):
-            words = f"{name} {write_length(round(margin, 1))}"
-            y = sheet.y + (sheet.height - margin / 2 if name == "head" else margin / 2)
-            if margin * self.scale >= 1.3 * LABEL and sheet.width * self.scale >= 0.8 * LABEL * len(words):
-                self.write(sheet.x + sheet.width / 2, y, words, LABEL)
-        for name, margin, edge, inward in (
-            ("left", white.left, sheet.x, 1),
-            ("right", white.right, sheet.x + sheet.width, -1),
-        ):
-            words = f"{name} {write_length(round(margin, 1))}"
-            bite = custom.bite if name in custom.grippers else 0.0
-            out = (margin - bite) * self.scale < 1.3 * LABEL
-            x = edge + inward * (-1.9 * LABEL / self.scale if out else (margin + bite) / 2)
-            self.write(x, sheet.y + 0.68 * sheet.height, words, LABEL, rotation=90, pill=not out)
+    def _write_margins(self, sheet: PlacedForm, white: Margins) -> None:
+        """Write each margin outside its edge of the sheet, clear of the guides and of the other words."""
+        words = {name: f"{name} {write_length(round(margin, 1))}" for name, margin in white._asdict().items()}
+        out = _OUTSIDE / self.scale
+        x, y = sheet.x + sheet.width / 2, sheet.y + sheet.height / 2
+        across, up = sheet.width / 2 + out, sheet.height / 2 + out
+        # Beside a small sheet the upright words reach beyond it.
+        upright = 0.32 * LABEL * max(len(words["left"]), len(words["right"])) / self.scale
+        up = max(up, upright + 0.8 * LABEL / self.scale)
+        self.write(x, y + up, words["head"], LABEL)
+        self.write(x, y - up, words["foot"], LABEL)
+        self.write(x - across, y, words["left"], LABEL, rotation=90)
+        self.write(x + across, y, words["right"], LABEL, rotation=90)
 
 
 def _image(form: PlacedForm, *, mirrored: bool) -> Path:
@@ -165,7 +165,7 @@ def _words(place: Place, custom: Placing) -> str:
     form, white = place.form, place.margins
     margins = ", ".join(f"{name} {write_length(round(value, 1))}" for name, value in white._asdict().items())
     grippers = (
-        f" Grippers cover {write_length(custom.bite)} of it at its {' and '.join(custom.grippers)}."
+        f" Grippers cover {write_length(round(custom.bite, 1))} of it at its {' and '.join(custom.grippers)}."
         if custom.grippers and custom.bite
         else ""
     )

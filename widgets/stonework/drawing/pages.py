@@ -29,9 +29,8 @@ BACK = POINTS_PER_INCH
 LOWER, UPPER = (1, 8, 7, 2), (4, 5, 6, 3)
 """The pages from left to right, seen from the foot of the lower row; the upper row stands on its head.
 
-Common practice, from memory, for a sheet printed on both sides from one form, turned left to right, and cut in two;
-a test turns and folds it. Odd pages lie
-left of even ones, each row seen from its own foot (Vaughn p. 37).
+Common practice, from memory, for a sheet printed on both sides from one form, turned left to right between, then cut
+in two; a test turns and folds it. Odd pages lie left of even ones, each row seen from its own foot (Vaughn p. 37).
 """
 
 _NUMBER, _NAME, _NOTE = 19.0, 14.5, 12.0
@@ -45,13 +44,17 @@ def eight_pages() -> Picture:
     lefts = [edge]
     for gap in (gaps.backs, gaps.fronts, gaps.backs):
         lefts.append(lefts[-1] + PAGE.width + gap)
-    low = (SHEET.height - 2 * PAGE.height - gaps.heads) / 2
+    low = gaps.feet / 2
     high = low + PAGE.height + gaps.heads
     view.frame(-90, -130, SHEET.width + 90, SHEET.height + 100, (10, 9))
     ground = corners(-90, -130, SHEET.width + 180, SHEET.height + 230)
     view.area(STONE, "none", 0, 0).set_path(shapes([ground]))
     view.area(PAPER, NOW, 1.8, 1, linestyle=(0, (5, 2))).set_path(shapes([corners(0, 0, *SHEET)]))
     pages = [corners(x, y, PAGE.width, PAGE.height) for y in (low, high) for x in lefts]
+    knife = view.area("none", NOW, 1.4, 3, linestyle=(0, (9, 3, 1, 3)))
+    knife.set_path(strokes([((SHEET.width / 2, 0), (SHEET.width / 2, SHEET.height))]))
+    words = "cut here, when both sides are printed"
+    view.write(SHEET.width / 2, 0.74 * SHEET.height, words, _NOTE, rotation=90, colour=NOW, pill=True)
     view.area(LEAD, INK, 1.4, 2).set_path(shapes(pages))
     heads = [_head(x, low + PAGE.height, -1) for x in lefts] + [_head(x, high, 1) for x in lefts]
     view.area("none", INK, 4, 3).set_path(strokes(heads))
@@ -64,14 +67,14 @@ def eight_pages() -> Picture:
     for n, gap in enumerate((gaps.backs, gaps.fronts, gaps.backs)):
         start, y = lefts[n] + PAGE.width, low + 0.3 * PAGE.height
         lines += _measure((start, y), (start + gap, y))
-        view.write(start + gap / 2, y + 44, _inches(gap), _NAME, weight="bold")
+        view.write(start + gap / 2, y + 44, _inches(gap), _NAME, weight="bold", pill=True)
     x, start = lefts[1] + PAGE.width / 2, low + PAGE.height
     lines += _measure((x, start), (x, high))
     view.write(x + 24, start + gaps.heads / 2, _inches(gaps.heads), _NAME, weight="bold", ha="left")
     two_leaves = ((lefts[0], -40.0), (lefts[2], -40.0))
     lines += _measure(*two_leaves)
     across = _inches(lefts[2] - lefts[0])
-    view.write((lefts[0] + lefts[2]) / 2, -86, f"front of page 1 to front of page 7: {across}", _NOTE)
+    view.write((lefts[0] + lefts[2]) / 2, -86, f"page 1 to page 7, front edge to front edge: {across}", _NOTE)
     view.area("none", NOW, 1.6, 4).set_path(strokes(lines))
     view.write(
         SHEET.width / 2, SHEET.height + 60, "Eight pages on the stone, the paper over them", _NAME, weight="bold"
@@ -80,7 +83,8 @@ def eight_pages() -> Picture:
         "Eight pages of type on the stone, in two rows whose heads meet, under a sheet of 25 by 19 inches: "
         f"in the lower row from the left pages {_listed(LOWER)}, in the upper row, standing on its head, "
         f"{_listed(UPPER)}; between pages that meet at the back lie {_inches(gaps.backs)}, between the others "
-        f"{_inches(gaps.fronts)}, and between the heads {_inches(gaps.heads)}."
+        f"{_inches(gaps.fronts)}, and between the heads {_inches(gaps.heads)}. Between pages 8 and 7 the sheet "
+        "is cut in two when both its sides are printed."
     )
     return view
 

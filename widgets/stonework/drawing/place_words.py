@@ -1,4 +1,4 @@
-"""A form's place in words: where it stands, what the guides do, the margins, and what lesson 3 asks for."""
+"""A form's place in words: where it stands, what the guides do, the margins; and how a form is moved."""
 
 from __future__ import annotations
 
@@ -6,19 +6,20 @@ from collections.abc import Sequence
 from html import escape
 
 from stonework.drawing.mirror import guides_words
-from stonework.drawing.words import in_picas
 from stonework.exchanging import Exchange
+from stonework.form import ROUNDING
 from stonework.lockup import Lockup, Side, opposite
-from stonework.placing import Place, gripped
+from stonework.placing import LEAST_BITE, Place, gripped
 from stonework.shop import Placing
 from stonework.units import write_length
 
 
 def place_words(place: Place, custom: Placing) -> str:
-    """Say where the form stands, and warn if a gripper would come down on type."""
+    """Say which margins there will be and where the form stands; warn if a gripper would come down on type."""
+    margins = ", ".join(f"{name} {_written(margin)}" for name, margin in place.margins._asdict().items())
     told = (
-        f"The form stands {_written(place.form.x)} from the left of the chase and {_written(place.form.y)} from its "
-        "foot."
+        f"Margins: {margins}. The form stands {_written(place.form.x)} from the left of the chase and "
+        f"{_written(place.form.y)} from its foot."
     )
     under = gripped(place, custom)
     if under:
@@ -41,9 +42,9 @@ def place_facts(place: Place, custom: Placing, *, stays: bool) -> str:
         ),
         ("Form, from the left of the chase", _written(form.x)),
         ("Form, from the foot of the chase", _written(form.y)),
-        ("Right of the middle, in points", _signed(off[0])),
-        ("Above the middle, in points", _signed(off[1])),
-        ("How far off the wood may set it", _written(place.tolerance)),
+        ("Off the middle, across", _off(off[0], "to the right", "to the left")),
+        ("Off the middle, up and down", _off(off[1], "toward the head", "toward the foot")),
+        ("How far off the wood may set it, each way", _written(place.tolerance)),
     )
     cells = "".join(f'<tr><th scope="row">{escape(name)}</th><td>{escape(value)}</td></tr>' for name, value in rows)
     over = [
@@ -58,12 +59,17 @@ def place_facts(place: Place, custom: Placing, *, stays: bool) -> str:
     ]
     notes = [
         guides_words(custom),
-        f"So the {' and '.join(custom.guides)} of the lockup are its solid sides: whatever the quoins do, the form "
-        "keeps its distance from the guides.",
+        f"So the {' and '.join(custom.guides)} of the lockup are its solid sides. The quoins press the form toward "
+        "the guides, and the wood there gives only a little: a point or so, by this workbook's model.",
         "The guides stay where they are; the form goes where this sheet wants it."
         if stays
         else "The form stands where this shop's file has it; the guides are set to suit.",
     ]
+    if custom.grippers and 0 < custom.bite < LEAST_BITE - ROUNDING:
+        notes.append(
+            f"By the shop's file the grippers hold {_written(custom.bite)} of the paper. Where grippers pull the sheet "
+            "along, half an inch is the least: look at your press."
+        )
     if over:
         notes.append(f"The paper reaches over the iron at the {' and '.join(over)}; see that your press carries it.")
     return (
@@ -78,8 +84,10 @@ def _written(points: float) -> str:
     return write_length(max(0.0, round(points, 1)))
 
 
-def _signed(points: float) -> str:
-    return f"{round(points, 1) + 0.0:g}"
+def _off(points: float, more: str, less: str) -> str:
+    """Write how far something stands off one way or the other."""
+    by = round(points, 1)
+    return f"{write_length(abs(by))} {more if by > 0 else less}" if by else "not at all"
 
 
 WAYS: dict[str, Side] = {
@@ -97,7 +105,7 @@ _ONTO = {"left": "to the right", "right": "to the left", "bottom": "toward the h
 
 
 def exchange_words(found: Exchange, grows: Side) -> str:
-    """Say which way the form goes on the stone, and what is exchanged for it; sizes in picas."""
+    """Say which way the form goes on the stone, and what is exchanged for it, by thickness."""
     if not found.handled:
         return "The form stays where it is."
     told = [f"On the stone the form goes {_ONTO[grows]}."]
@@ -105,21 +113,23 @@ def exchange_words(found: Exchange, grows: Side) -> str:
         (opposite(grows), found.out_there, found.in_there),
         (grows, found.out_here, found.in_here),
     ):
-        taken = f"take out {_picas(out)}" if out else ""
-        put = f"put in {_picas(in_)}" if in_ else ""
+        taken = f"take out {_listed(out)}" if out else ""
+        put = f"put in {_listed(in_)}" if in_ else ""
         told.append(f"At the {side}, {' and '.join(filter(None, (taken, put)))}.")
     return f"{' '.join(told)} Pieces handled: {found.handled}."
 
 
 def stacks_words(lockup: Lockup, grows: Side, here: Sequence[float], there: Sequence[float]) -> str:
-    """Say what lies on the two sides, the reglets at the quoins and all outside them left out."""
+    """Say what lies on the two sides, the reglets at the quoins and all outside them left out, and what isn't asked."""
     form, chase = lockup.form, lockup.chase
     return (
         f"A form {write_length(form.width)} wide and {write_length(form.height)} high in the {chase.name} chase. At "
-        f"the {grows} lie {_picas(here)}; at the {opposite(grows)} {_picas(there)}, not counting the reglets at the "
-        "quoins. Thicknesses in picas; the pieces put in are as long as those beside them."
+        f"the {grows} the wood is {_listed(here)} thick; at the {opposite(grows)} {_listed(there)}, not counting the "
+        "reglets at the quoins. Lengths are only assumed to suit: the panel takes any free piece that is no shorter "
+        "and no longer than those on these two sides. See for yourself that what you put in reaches as far as what "
+        "you take out, and binds on nothing."
     )
 
 
-def _picas(thicknesses: Sequence[float]) -> str:
-    return " + ".join(map(in_picas, thicknesses)) or "nothing"
+def _listed(thicknesses: Sequence[float]) -> str:
+    return " + ".join(map(write_length, thicknesses)) or "nothing"

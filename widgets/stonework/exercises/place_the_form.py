@@ -1,20 +1,21 @@
-"""The questions of lesson 2: the mirror, the guides, margins, pages in one form, grippers, and a second colour."""
+"""The questions of lesson 2: the mirror, guides, margins, pages in one form, grippers; a form moved and turned."""
 
 from __future__ import annotations
 
-from stonework.drawing.words import in_picas
-from stonework.exchanging import exchange
+from stonework.exchanging import Strip, exchange, turning_strips
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, of_lesson
 from stonework.form import Form
 from stonework.lockup import PlacedForm
 from stonework.placing import BOOK_OUTER, Margins, Sheet, book_margins, page_gaps, place_by_sheet
 from stonework.shop import Shop
-from stonework.units import PICA
+from stonework.units import PICA, write_length
 
-LESSON, VERSION = "02-place-the-form", 1
+LESSON, VERSION = "02-place-the-form", 2
 
 _ACROSS = {"left": "right", "right": "left"}
+_OTHER_END = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+_LEADS = (1.0, 1.5, 2.0, 3.0)  # the usual ones, in points: A. A. Stewart, Typesetting, 1919, p. 21
 
 
 def _which_side(numbers: Numbers, shop: Shop) -> Variant:
@@ -23,7 +24,7 @@ def _which_side(numbers: Numbers, shop: Shop) -> Variant:
     other_end = {"head": "foot", "foot": "head"}[end]
     options = [f"at the {side}, near the {way}" for side in ("left", "right") for way in ("head", "foot")]
     return Variant(
-        task=f"On the printed sheet {what} shall stand at the {edge}, near the {end}. The form lies on the stone with "
+        task=f"On the printed sheet {what} must stand at the {edge}, near the {end}. The form lies on the stone with "
         "its head away from you. Where in the form do you look for the cut?",
         reader=Choice(numbers.shuffled(options)),
         right=f"at the {_ACROSS[edge]}, near the {end}",
@@ -62,29 +63,27 @@ def _from_the_guide(numbers: Numbers, shop: Shop) -> Variant | None:
     )
     stands = stands.form.x
     return Variant(
-        task=f"The side guide stands {in_picas(guide)} picas to the right of the chase's left inner edge, and the "
-        f"paper lies against it and to its right. The sheet shall have {in_picas(left)} picas of white on its left and "
-        f"{in_picas(right)} on its right, as one reads it. The form is {in_picas(form)} picas wide. How far from the "
+        task=f"The side guide stands {write_length(guide)} to the right of the chase's left inner edge, and the "
+        f"paper lies against it and to its right. The sheet is to have {write_length(left)} of white on its left and "
+        f"{write_length(right)} on its right, as one reads it. The form is {write_length(form)} wide. How far from the "
         "chase's left inner edge does the form stand?",
         reader=Length(),
-        right=f"{in_picas(stands)} picas",
+        right=write_length(stands),
         why="The edge of the sheet at the left guide is the one you read as its right. So the right margin lies there.",
         hints=(
             "Which edge of the printed sheet lies against the guide at the left of the chase? Think of the mirror.",
             "From the chase's edge to the guide, and then the white that lies between guide and form.",
         ),
-        solution=f"The sheet's right edge lies at the guide, so its right margin lies there: {in_picas(guide)} + "
-        f"{in_picas(right)} = {in_picas(stands)} picas.",
+        solution=f"The sheet's right edge lies at the guide, so its right margin lies there: {write_length(guide)} + "
+        f"{write_length(right)} = {write_length(stands)}.",
         misreadings=(
             Misreading(
-                f"{in_picas(guide + left)} picas",
+                write_length(guide + left),
                 "That puts the left margin at the left guide. In the mirror it lies on the far side of the form.",
             ),
+            Misreading(write_length(right), "That is how far it stands from the guide. The guide isn't the chase."),
             Misreading(
-                f"{in_picas(right)} picas", "That is how far it stands from the guide. The guide isn't the chase."
-            ),
-            Misreading(
-                f"{in_picas(guide + right + form)} picas",
+                write_length(guide + right + form),
                 "That is where the form's far side stands. Where does it begin?",
             ),
         ),
@@ -99,22 +98,23 @@ def _book_margin(numbers: Numbers, shop: Shop) -> Variant | None:
     sheet = Sheet(form.width + white, form.height + 3 * back)
     outer = book_margins(sheet, form, "left").right
     return Variant(
-        task=f"A page of a book is {in_picas(sheet.width)} picas wide, and its type {in_picas(form.width)}. The outer "
-        "margin shall be one and a half times the back margin, where the book is bound. How wide is the back margin?",
+        task=f"A page of a book is {write_length(sheet.width)} wide, and its type {write_length(form.width)}. The "
+        "outer margin is to be one and a half times the back margin, where the book is bound. How wide is the back "
+        "margin?",
         reader=Length(),
-        right=f"{in_picas(back)} picas",
+        right=write_length(back),
         why="Two backs meet in the open book and look like one margin; so each is kept narrower than the outer one.",
         hints=(
             "How much of the page stays white, both margins together?",
             "Call the back two parts; then the outer margin is three. How many parts in all?",
         ),
-        solution=f"{in_picas(sheet.width)} − {in_picas(form.width)} = {in_picas(white)} picas of white, in five parts "
-        f"of {in_picas(white / 5)}. Two of them are the back: {in_picas(back)} picas.",
+        solution=f"{write_length(sheet.width)} − {write_length(form.width)} = {write_length(white)} of white, in five "
+        f"parts of {write_length(white / 5)}. Two of them are the back: {write_length(back)}.",
         misreadings=(
-            Misreading(f"{in_picas(white / 2)} picas", "That shares the white evenly. The outer margin gets more."),
-            Misreading(f"{in_picas(outer)} picas", "That is the outer margin. The back is the narrower one."),
+            Misreading(write_length(white / 2), "That shares the white evenly. The outer margin gets more."),
+            Misreading(write_length(outer), "That is the outer margin. The back is the narrower one."),
             Misreading(
-                f"{in_picas(white / 1.5)} picas",
+                write_length(white / 1.5),
                 "That divides all the white by one and a half. The back and the outer margin share it.",
             ),
         ),
@@ -129,30 +129,30 @@ def _next_gap(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     gaps = page_gaps(Sheet(4 * leaf, 100.0), Form(page, 100.0), across=4, up=1, back=back)
     return Variant(
-        task=f"Four pages lie in a row, each {in_picas(page)} picas wide. The sheet folds into leaves {in_picas(leaf)} "
-        f"picas wide. The first two pages meet at the back, and {in_picas(2 * back)} picas lie between them. How wide "
-        "is the next gap, from the second page to the third?",
+        task=f"Four pages lie in a row, each {write_length(page)} wide. The sheet folds into leaves "
+        f"{write_length(leaf)} wide. The first two pages meet at the back, with {write_length(2 * back)} between "
+        "them. The second and the third meet at the front. How wide is the gap between those two?",
         reader=Length(),
-        right=f"{in_picas(gaps.fronts)} picas",
-        why="From the front of a page to the front of the next but one is two leaves, whatever lies between. Fold the "
+        right=write_length(gaps.fronts),
+        why="The left edges of the first page and of the third are two leaves apart, whatever lies between. Fold a "
         "sheet and look.",
         hints=(
-            "How far is it from the front of the first page to the front of the third? Fold the sheet in your mind.",
+            "How far is it from the left edge of the first page to the left edge of the third? Count the leaves.",
             "In that stretch lie two pages, the gap you know, and the one you look for.",
         ),
-        solution=f"Two leaves are {in_picas(2 * leaf)} picas. Less two pages, {in_picas(2 * page)}, and the back gap, "
-        f"{in_picas(2 * back)}: {in_picas(gaps.fronts)} picas.",
+        solution=f"Two leaves are {write_length(2 * leaf)}. Less two pages, {write_length(2 * page)}, and the back "
+        f"gap, {write_length(2 * back)}: {write_length(gaps.fronts)}.",
         misreadings=(
             Misreading(
-                f"{in_picas(2 * back)} picas",
+                write_length(2 * back),
                 "That makes all gaps alike. Then the pages would wander off their leaves.",
             ),
             Misreading(
-                f"{in_picas(white)} picas",
+                write_length(white),
                 "That is the white of one leaf. Between these two pages lies the white of two, less the back gap.",
             ),
             Misreading(
-                f"{in_picas(white - back)} picas",
+                write_length(white - back),
                 "That is the outer margin of one page. The next page's lies beside it in the same gap.",
             ),
         ),
@@ -161,34 +161,34 @@ def _next_gap(numbers: Numbers, shop: Shop) -> Variant | None:
 
 
 def _under_the_gripper(numbers: Numbers, shop: Shop) -> Variant | None:
-    points, bite = PICA * numbers.whole(8, 14), PICA * numbers.whole(3, 5)
+    points, bite = PICA * numbers.whole(8, 14), PICA * numbers.whole(4, 6)
     paper = points - bite
     margin = PICA * numbers.whole(1, 2)
     return Variant(
-        task=f"On a press the grippers' points come {in_picas(points)} picas over the bed, measured from its edge. The "
-        f"paper's edge lies {in_picas(paper)} picas from there. No type may stand under the grippers. What is the "
+        task=f"On a press the grippers' points come {write_length(points)} over the bed, measured from its edge. The "
+        f"paper's edge lies {write_length(paper)} from there. No type may stand under the grippers. What is the "
         "narrowest margin that the sheet can have at that edge?",
         reader=Length(),
-        right=f"{in_picas(bite)} picas",
+        right=write_length(bite),
         why="A gripper that comes down on type crushes it, and may break more than type. So it is measured before the "
         "press is turned, every time.",
         hints=(
             "Draw a line for the bed's edge, one for the paper's edge, one for the grippers' points.",
             "The margin is counted from the paper's edge. Where may the type begin?",
         ),
-        solution=f"Type begins where the grippers end: {in_picas(points)} picas from the bed's edge. The paper begins "
-        f"at {in_picas(paper)}. Between them lie {in_picas(bite)} picas.",
+        solution=f"Type begins where the grippers end: {write_length(points)} from the bed's edge. The paper begins "
+        f"at {write_length(paper)}. Between them lie {write_length(bite)}.",
         misreadings=(
             Misreading(
-                f"{in_picas(points)} picas",
+                write_length(points),
                 "That is how far the type must stand from the bed's edge. The margin is counted from the paper's.",
             ),
             Misreading(
-                f"{in_picas(paper)} picas",
+                write_length(paper),
                 "That is how far the paper lies from the bed's edge. How far do the grippers come over the paper?",
             ),
             Misreading(
-                f"{in_picas(bite - margin)} picas",
+                write_length(bite - margin),
                 "So the grippers would come down on type. It must stand clear of their points.",
             ),
         ),
@@ -212,17 +212,17 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
     one, other = found.out_here[0], found.in_here[0]
 
     def answer(pair: tuple[float, float]) -> str:
-        return f"the {in_picas(pair[0])} on the {edge} and the {in_picas(pair[1])} on the {way} change places"
+        return f"the {write_length(pair[0])} on the {edge} and the {write_length(pair[1])} on the {way} change places"
 
     def stack(side: tuple[float, ...]) -> str:
-        return ", ".join(map(in_picas, side[:-1])) + f" and {in_picas(side[-1])}"
+        return ", ".join(map(write_length, side[:-1])) + f" and {write_length(side[-1])}"
 
     # The nearest misses are the hardest to tell from it; one of each distance.
     by_distance = {abs(pair[1] - pair[0]): pair for pair in others}
     misses = {moved: by_distance[moved] for moved in sorted(by_distance, key=lambda moved: abs(moved - by))[:2]}
     return Variant(
-        task=f"The red line of a bookplate prints {by:g} points too far to the {way} on the sheet, as one reads "
-        f"it. The guides stay. On the stone, pieces {stack(grows)} picas thick lie on the {edge} of its form, and "
+        task=f"The red line of a notice prints {write_length(by)} too far to the {way} on the sheet, as one reads it. "
+        f"The guides stay. On the stone, pieces {stack(grows)} thick lie on the {edge} of its form, and "
         f"{stack(shrinks)} on the {way}, all of one length. Which two change places, with the quoins slack?",
         reader=Choice(numbers.shuffled((answer((one, other)), answer(backwards[0]), *map(answer, misses.values())))),
         right=answer((one, other)),
@@ -230,10 +230,10 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
         "other, so the quoins find all as it was.",
         hints=(
             f"On the sheet it must go to the {edge}. Which way is that on the stone?",
-            f"The form goes away from the side that grows. By {by:g} points: what is the difference of the two pieces?",
+            "The form goes away from the side that grows, by the difference of the two pieces. How much is wanted?",
         ),
-        solution=f"On the sheet to the {edge} is on the stone to the {way}. So the {edge} must grow by {by:g} points: "
-        f"{in_picas(other)} picas in, {in_picas(one)} out, and the other way about on the {way}.",
+        solution=f"On the sheet to the {edge} is on the stone to the {way}. So the {edge} must grow by "
+        f"{write_length(by)}: {write_length(other)} in, {write_length(one)} out, and the other way about on the {way}.",
         misreadings=(
             Misreading(
                 answer(backwards[0]),
@@ -242,12 +242,71 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
             ),
             *(
                 Misreading(
-                    answer(miss), f"That moves the form by {moved:g} points. Look at the difference of the two pieces."
+                    answer(miss),
+                    f"That moves the form by {write_length(moved)}. Look at the difference of the two pieces.",
                 )
                 for moved, miss in misses.items()
             ),
         ),
         facts={"points": by},
+    )
+
+
+def _prints_crooked(numbers: Numbers, shop: Shop) -> Variant | None:
+    low = numbers.one_of(("left", "right"))
+    by, up = numbers.shuffled(_LEADS)[:2]
+    scale = PICA * numbers.one_of((8, 10, 12, 14))
+    width, height = by * scale, up * scale
+    if not all(12 * PICA <= size <= 44 * PICA for size in (width, height)):
+        return None
+    strips = {strip.side: strip for strip in turning_strips(low, by, width, width, height)}
+    across, along = (strips[side] for side in shop.placing.guides)
+    backwards = [strip._replace(end=_OTHER_END[strip.end]) for strip in (across, along)]
+
+    def answer(one: Strip, other: Strip) -> str:
+        return " and ".join(
+            f"{write_length(strip.thickness)} at the {strip.end} end of the {strip.side} side" for strip in (one, other)
+        )
+
+    right = answer(across, along)
+    wrong = (
+        (
+            answer(*backwards),
+            "So it would be turned the wrong way, and print twice as crooked. Stone and sheet are mirror images.",
+        ),
+        (
+            answer(across._replace(thickness=up), along._replace(thickness=by)),
+            "The right ends, but the two are changed about: the longer side takes the thicker strip.",
+        ),
+        (
+            answer(across, along._replace(thickness=by)),
+            f"A strip of {write_length(by)} belongs to a side as long as the line. The other side is another length.",
+        ),
+        (
+            answer(across, backwards[1]),
+            "These two work against each other: one turns the form one way, the other the other way.",
+        ),
+    )
+    return Variant(
+        task="A notice prints crooked, though its form is square and every sheet lay at all its guides. The guides "
+        f"must stay. The form is {write_length(width)} wide and {write_length(height)} high; the {across.side} and the "
+        f"{along.side} of its lockup are solid. On the sheet, as one reads it, a line as wide as the form lies "
+        f"{write_length(by)} nearer the foot at its {low} end than at its {_ACROSS[low]} end. Which two strips, "
+        "between form and wood, turn the form straight?",
+        reader=Choice(numbers.shuffled((right, *(words for words, _ in wrong)))),
+        right=right,
+        why="A strip at one end of a solid side turns the form about that side's other end. Both solid sides need one: "
+        "without it, a side bears on a corner of the form and not along its edge.",
+        hints=(
+            "Which end of the line is the low one on the stone? Left and right change places.",
+            "A strip under one end of a side is to that side as the line's fall is to the line's length.",
+        ),
+        solution=f"On the stone the low end is the {_ACROSS[low]} one, and it must go toward the head. The line falls "
+        f"{write_length(by)} in {write_length(width)}. So the {across.side} side, which is as long, takes a strip of "
+        f"{write_length(by)} at its {across.end} end. The {along.side} side is {write_length(height)} long and takes "
+        f"{write_length(up)}, at its {along.end} end.",
+        misreadings=tuple(Misreading(*each) for each in wrong),
+        facts={"width": width, "height": height},
     )
 
 
@@ -260,4 +319,5 @@ PLACING = of_lesson(
     ("next-gap", "The next gap", _next_gap),
     ("under-the-gripper", "Under the gripper", _under_the_gripper),
     ("second-colour", "The second colour", _second_colour),
+    ("prints-crooked", "It prints crooked", _prints_crooked),
 )

@@ -27,7 +27,7 @@ class MovePanel(LivePanel):
             )
         except NoLockup as error:
             self._none = f"This shop has no lockup for a form {width} wide and {height} high. {error}"
-        self._way = Dropdown(options=list(WAYS), description="On the sheet it shall go", style=NAMED)
+        self._way = Dropdown(options=list(WAYS), description="Move the print", style=NAMED)
         self._by: Text = length_box("6 pt", "By how much")
         super().__init__([self._way, self._by], None, "move")
 
@@ -44,7 +44,7 @@ class MovePanel(LivePanel):
         if found is None:
             raise ValueError(
                 f"No wood of this cabinet makes {write_length(by)} by exchanging a few pieces; its steps are those of "
-                "its reglet. Leads give finer ones; or the guides are set anew, if this is the first colour."
+                "its reglet. Leads give finer ones, by hand at the stone: no panel lays them. Or move the guides."
             )
         words = exchange_words(found, grows)
         self.show(words, f"<p>{escape(stacks_words(self._lockup, grows, here, there))}</p>")
