@@ -236,7 +236,7 @@ def test_folded_every_page_lies_in_its_leaf_as_wide_from_back_and_head(w, h, acr
 
 
 def test_a_page_whose_foot_is_twice_its_head_has_gaps_to_match():
-    # Gress p. 54: the foot twice the head. With 36 points of white, 12 above and 24 below.
+    # Each leaf has 36 points of white up and down: 12 above the page and 24 below.
     gaps = page_gaps(Sheet(400, 472), Form(180, 200), across=2, up=2, back=10, head=12)
     assert gaps == pytest.approx((20, 20, 24, 48))
 

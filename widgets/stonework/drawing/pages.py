@@ -83,7 +83,7 @@ def eight_pages() -> Picture:
         "Eight pages of type on the stone, in two rows whose heads meet, under a sheet of 25 by 19 inches: "
         f"in the lower row from the left pages {_listed(LOWER)}, in the upper row, standing on its head, "
         f"{_listed(UPPER)}; between pages that meet at the back lie {_inches(gaps.backs)}, between the others "
-        f"{_inches(gaps.fronts)}, and between the heads {_inches(gaps.heads)}. Between pages 8 and 7 the sheet "
+        f"{_inches(gaps.fronts)}, and between the heads {_inches(gaps.heads)}; between pages 8 and 7 the sheet "
         "is cut in two when both its sides are printed."
     )
     return view
