@@ -517,11 +517,11 @@ def test_what_is_not_text_is_no_weight(value):
         (0, "0.0 oz (0 g)"),
         (0.6, "9.6 oz (272 g)"),
         (0.99, "15.8 oz (449 g)"),
-        (1, "1.0 lb (0.5 kg)"),
+        (1, "1 lb (0.5 kg)"),
         (3.75, "3.8 lb (1.7 kg)"),
-        (24, "24.0 lb (10.9 kg)"),
-        (37.5, "37.5 lb (17.0 kg)"),
-        (20_000, "20000.0 lb (9071.8 kg)"),
+        (24, "24 lb (10.9 kg)"),
+        (37.5, "37.5 lb (17 kg)"),
+        (20_000, "20000 lb (9071.8 kg)"),
     ],
 )
 def test_a_weight_is_written_twice_over(pounds, text):
@@ -535,7 +535,7 @@ def test_a_weight_that_is_none_is_not_written(pounds):
 
 def test_sixteen_ounces_are_a_pound():
     # A hair under a pound carries, as 11.999 points carry to a pica.
-    assert write_weight(0.999) == "1.0 lb (0.5 kg)"
+    assert write_weight(0.999) == "1 lb (0.5 kg)"
     assert write_weight(0.9968) == "15.9 oz (452 g)"
 
 
@@ -544,7 +544,7 @@ def test_a_nought_with_a_minus():
 
 
 def test_ten_tons_are_written_and_no_more():
-    assert write_weight(10_000 / POUND) == "22046.2 lb (10000.0 kg)"
+    assert write_weight(10_000 / POUND) == "22046.2 lb (10000 kg)"
     for pounds in (22_047, 1e12, 1e307):
         assert f"{pounds} pounds" in refusal(write_weight, pounds)
 

@@ -192,7 +192,7 @@ def test_the_weight_of_a_form(breakwater):
     # Derived (see test_form.py): 96 square inches of slug metal, 0.918 inch high, are 32.7 lb. By the rule of two books
     # 24 lb of type are to be ordered.
     assert said(panel) == "At most about 32.7 lb (14.8 kg) of type."
-    assert "96.0 square inches ÷ 4, in pounds, is 24.0 lb" in page(panel)
+    assert "96.0 square inches ÷ 4, in pounds, is 24 lb" in page(panel)
     assert "not how much a form can weigh" in page(panel)
     assert "Care." in page(panel) and "instructor come first" in page(panel)
     assert repr(panel) == "<weight: 8 in × 12 in>"
@@ -217,7 +217,7 @@ def test_a_saved_lockup_is_weighed(breakwater, card_in_its_chase, by):
     else:
         press(panel, "Open it")
     assert said(panel) == lockup_weight_words(card_in_its_chase, breakwater)
-    assert "chase 7.0 lb" in said(panel) and "together" in page(panel) and "Care." in page(panel)
+    assert "chase 7 lb" in said(panel) and "together" in page(panel) and "Care." in page(panel)
     assert repr(panel) == "<weight: lockup “card”>"
     control(panel, "Form width").value = "8 in"
     assert said(panel).endswith("of type.") and "together" not in page(panel)

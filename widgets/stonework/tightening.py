@@ -291,8 +291,8 @@ def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, ris
     names, order = quoin_names(sides), alternating(sides, 1)
     several = "rounds" if wanted > 1 else "round"
     steps = [
-        "Push every quoin up with your fingers only, until all the wood meets. One that ends up nearly shut or too far "
-        "open: take it out, draw its halves apart or together with your fingers, and take out or add a reglet.",
+        "Push every quoin up with your fingers only, until all the wood meets. If one ends up nearly shut, take out a "
+        "reglet; if too far open, add one. Two wedges that won't go in are thinned by drawing them apart.",
         "Plane lightly: set the planer flat, tap it, and lift it before you move it on.",
         f"A round: {'; '.join(names[quoin] for quoin in order)}. Each has one small turn ({'; '.join(keys)}).",
         "After each round look along the edges, and under them. Stop at once if a quoin turns hard or comes near its "

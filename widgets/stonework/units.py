@@ -181,7 +181,7 @@ def read_weight(text: str) -> float:
 
 
 def write_weight(pounds: float) -> str:
-    """Write a weight in pounds as ``3.8 lb (1.7 kg)``; below a pound as ``9.6 oz (272 g)``.
+    """Write a weight in pounds as ``3.8 lb (1.7 kg)`` or ``24 lb (10.9 kg)``; below a pound as ``9.6 oz (272 g)``.
 
     Raises ``ValueError``, its text one sentence, unless ``pounds`` is a number from nothing to ten tons.
     """
@@ -192,7 +192,7 @@ def write_weight(pounds: float) -> str:
     ounces = abs(round(pounds * 16, 1))  # a nought may have a minus
     if ounces < 16:
         return f"{ounces:.1f} oz ({abs(pounds) / POUNDS_PER_GRAM:.0f} g)"
-    return f"{pounds:.1f} lb ({pounds / POUNDS_PER_GRAM / 1000:.1f} kg)"
+    return f"{round(pounds, 1):g} lb ({round(pounds / POUNDS_PER_GRAM / 1000, 1):g} kg)"
 
 
 def write_length(points: float) -> str:

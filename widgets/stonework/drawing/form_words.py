@@ -143,7 +143,7 @@ def _parts(load: Load) -> list[tuple[str, float]]:
 
 def _in_pounds(pounds: float) -> str:
     """Return pounds alone, to a tenth; what is less is told as less."""
-    return f"{pounds:.1f} lb" if pounds >= 0.1 else "under 0.1 lb"
+    return f"{round(pounds, 1):g} lb" if pounds >= 0.1 else "under 0.1 lb"
 
 
 def load_facts(lockup: Lockup, shop: Shop) -> str:

@@ -20,8 +20,8 @@ def _two_abreast(numbers: Numbers, shop: Shop) -> Variant | None:
     card, gutter = left + form + right, left + right
     return Variant(
         task=f"Two {what} are printed side by side and cut apart. Each card is {write_length(card)} wide, its type "
-        f"{write_length(form)}; on the card the left margin is {write_length(left)} and the right {write_length(right)}. "
-        "How wide is the gutter between the two forms?",
+        f"{write_length(form)}; on the card the left margin is {write_length(left)} and the right "
+        f"{write_length(right)}. How wide is the gutter between the two forms?",
         reader=Length(),
         right=write_length(gutter),
         why="In the gutter lie the margin of the one card and that of the other, and the knife goes between them.",

@@ -158,7 +158,7 @@ def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
 
 
 def _how_far_the_key(numbers: Numbers, shop: Shop) -> Variant | None:
-    share = numbers.one_of((2, 4, 6, 8))
+    share = numbers.whole(2, 14)
     turn = share * SMALL_TURN
     more = share * turn
     return Variant(
@@ -169,8 +169,8 @@ def _how_far_the_key(numbers: Numbers, shop: Shop) -> Variant | None:
         why="A small turn is the same for the form with every quoin; for the hand it is a nudge with one and half a "
         "turn with another.",
         hints=(
-            f"How often does {in_points(SMALL_TURN)} go into what a quarter turn does?",
-            f"{turn:g} ÷ {SMALL_TURN:g}.",
+            "How often does half a point go into what a quarter turn does?",
+            "Divide what a quarter turn opens by half a point.",
         ),
         solution=f"{turn:g} ÷ {SMALL_TURN:g} = {share}: one part in {share} of a quarter turn.",
         misreadings=tuple(

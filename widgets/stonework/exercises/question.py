@@ -181,7 +181,8 @@ class Variant(Generic[Value]):
             more = self.remark(value) if self.remark else ""
             return Outcome("right", f"Right: {said}. {self.why} {more}".rstrip())
         written = answer.strip()
-        if written != said and len(written) <= _LONGEST_SHOWN:  # a lockup's record is nothing to read
+        more_said = written != said and not said.startswith(f"{written} ")
+        if more_said and len(written) <= _LONGEST_SHOWN:  # a lockup's record is nothing to read
             said = f"{written}, that is {said}"
         for misreading in self.misreadings:
             if self.reader.alike(value, self.reader.read(misreading.answer)):
