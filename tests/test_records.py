@@ -7,6 +7,7 @@ import json
 import os
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, stone_sheet
 from stonework.form import Form
-from stonework.panels import ChoosePanel, HandPanel
+from stonework.panels import BlockPanel, ChoosePanel, HandPanel, PlacePanel
 from stonework.records import open_lockup, record_path, save_lockup
 from test_panels import control, page, press, said
 
@@ -191,3 +192,72 @@ def test_an_empty_stone_has_no_sheet(breakwater):
     press(by_hand, "See it finished")
     press(by_hand, "Sheet for the stone")
     assert pdf_in(by_hand).startswith(b"%PDF")
+
+
+# --- asked before anything is lost ----------------------------------------------------------------------------
+
+
+def test_saving_over_another_lockup_asks_first_whatever_lies_in_either(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    choose, place = ChoosePanel(breakwater), PlacePanel(breakwater)
+    for first, second in ((choose, place), (place, choose), (choose, HandPanel(breakwater))):
+        Path("job.lockup.json").unlink(missing_ok=True)
+        for panel in (first, second):
+            control(panel, "Name of the lockup").value = "job"
+        press(first, "Save it")
+        assert said(first).startswith("Saved as job")
+        before = Path("job.lockup.json").read_bytes()
+        press(second, "Save it")
+        assert "another lockup is saved" in said(second) and Path("job.lockup.json").read_bytes() == before
+        press(second, "Save it")
+        assert said(second).startswith("Saved as job") and Path("job.lockup.json").read_bytes() != before
+        press(second, "Save it")  # the same once more is no other
+        assert said(second).startswith("Saved as job")
+
+
+def test_what_was_asked_for_one_lockup_is_no_leave_for_another(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = ChoosePanel(breakwater)
+    control(panel, "Name of the lockup").value = "job"
+    press(panel, "Save it")
+    control(panel, "Form width").value = "26 picas"
+    press(panel, "Save it")
+    control(panel, "Form width").value = "25 picas"
+    press(panel, "Save it")
+    assert "another lockup is saved" in said(panel)
+
+
+def test_a_damaged_file_is_not_saved_over_unasked(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    Path("job.lockup.json").write_text("{", encoding="utf-8")
+    panel = ChoosePanel(breakwater)
+    control(panel, "Name of the lockup").value = "job"
+    press(panel, "Save it")
+    assert "lies a file that can't be read as a lockup" in said(panel)
+    assert Path("job.lockup.json").read_text(encoding="utf-8") == "{"
+
+
+@pytest.mark.parametrize("make", [ChoosePanel, HandPanel, BlockPanel])
+def test_enter_in_a_name_box_does_what_the_button_beside_it_does(breakwater, tmp_path, monkeypatch, make):
+    monkeypatch.chdir(tmp_path)
+    for panel, words in ((make(breakwater), "No lockup is saved as “none such”"), (PlacePanel(breakwater), "Saved as")):
+        box = control(panel, "Name of the lockup")
+        box.value = "none such"
+        box._handle_custom_msg({"event": "submit"}, [])
+        assert words in said(panel)
+        Path("none such.lockup.json").unlink(missing_ok=True)
+
+
+def test_no_contented_answer_stands_while_the_next_question_is_worked_on(breakwater, monkeypatch):
+    panel = ChoosePanel(breakwater)
+    assert said(panel).startswith("This would hold")
+    seen = []
+
+    def looking(*asked, **options):
+        seen.append((said(panel), "stonework-stale" in panel._picture._dom_classes))
+        return choose_lockup(*asked, **options)
+
+    monkeypatch.setattr("stonework.panels.choose.choose_lockup", looking)
+    control(panel, "Form width").value = "26 picas"
+    assert seen == [("Looking for wood …", True)]
+    assert said(panel).startswith("This would hold") and "stonework-stale" not in panel._picture._dom_classes

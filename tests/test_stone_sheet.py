@@ -17,6 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from stonework.choosing import choose_lockup
+from stonework.drawing.form_words import lockup_weight_words
 from stonework.drawing.stone_sheet import (
     FullSizeView,
     full_size_plan,
@@ -453,6 +454,7 @@ def test_the_sheet_prints_its_lists_the_card_and_the_cautions(lockup, breakwater
     assert "A round: top, left one; top, right one; right, the only one." in said
     assert "Before the lift" in said and "WOULD NOT HOLD" not in said and "NOT FINISHED" not in said
     assert " ".join(card_of(lockup, breakwater).steps) in said
+    assert lockup_weight_words(lockup, breakwater) in said and "to lift: type" in said
 
 
 def words_of(figure):

@@ -18,6 +18,7 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 from matplotlib.transforms import Bbox, TransformedBbox
 
+from stonework.drawing.form_words import lockup_weight_words
 from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
 from stonework.drawing.plan import PlanView, dots
 from stonework.drawing.quoins import quoin_marks, quoin_room
@@ -79,7 +80,7 @@ _REASONS = 4  # as many as are printed across the head
 _LIFT = (
     "The trial lift dropped nothing, and the form lies flat on the stone.",
     "The key is out; nothing lies loose on the form or the chase.",
-    "The weight is judged, help is at hand, and the way and the place to set the form down are clear.",
+    "Help is at hand if it is wanted, and the way and the place to set the form down are clear.",
     "Hands hold the chase; nobody's hands or feet are beneath.",
 )
 
@@ -186,7 +187,7 @@ def _entries(lockup: Lockup, shop: Shop, ready: Readiness) -> _Entries:
         ("Pull and place: thickness × length, picas (row/place in the cabinet)", _BOX, pieces_to_place(lockup, shop)),
         ("Before you tighten", "–", (refusal,) if refusal else ()),
         ("Tighten", "–", card_of(lockup, shop).steps if goes else ()),
-        ("Before the lift", _BOX, _LIFT if goes else ()),
+        ("Before the lift", _BOX, (lockup_weight_words(lockup, shop), *_LIFT) if goes else ()),
         ("Back to the cabinet, and the key", _BOX, pieces_to_put_away(lockup, shop)),
     )
     return [
