@@ -508,7 +508,7 @@ def test_a_piece_of_wood_is_looked_for_by_its_size(sound):
 
 
 def test_solid_sides_go_in_first_and_quoins_last(sound):
-    # Vaughn 1912, pp. 31-33: furniture solid from the form to one side and one end, quoins on the others.
+    # This workbook's own order: the solid corner first, for quoins push against it; then wood; then the quoins.
     order = sound.placing_order()
     assert sorted(order, key=sound.items.index) == list(sound.items)
     stage = [2 if i.kind == "quoin" else 1 if i.side in sound.quoin_sides else 0 for i in order]

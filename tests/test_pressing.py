@@ -294,7 +294,8 @@ def test_two_springs_on_a_bed():
     ],
 )
 def test_an_eccentric_footing(share, push, most, least, contact):
-    # Das, Principles of Foundation Engineering: q = P/B (1 ± 6e/B) within the middle third, else 2P / 3(B/2 − e)
+    # Das, Principles of Foundation Engineering, at second hand:
+    # q = P/B (1 ± 6e/B) within the middle third, else 2P / 3(B/2 − e)
     # over a length of 3(B/2 − e); per unit of the footing's length.
     width, e = 100.0, 100.0 * share
     state = footing(width, e).state([1 / POINT, 0.0])

@@ -44,6 +44,7 @@ from stonework.shop import Material, Quoin, Shop
 from stonework.stacking import Sums
 from stonework.units import PICA, write_length
 
+# All three are this workbook's own figures.
 APART = PICA  # the most by which the bands of a pair may differ
 BEYOND = 12 * PICA  # the most by which a band may be thicker than half of what is lacking
 MOST_IN_A_ROW = 6  # pieces of metal, end to end

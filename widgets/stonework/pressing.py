@@ -46,7 +46,7 @@ class Assumptions:
 
     across_grain: float = 1200.0
     """Modulus of wood pressed across the grain, MPa. Assumed, between sugar maple's 819 tangential and 1663 radial:
-    0.065 and 0.132 of 12 600 (*Wood Handbook*, FPL-GTR-190, Table 5-1)."""
+    0.065 and 0.132 (*Wood Handbook*, FPL-GTR-190, Table 5-1) of 12 600 (its Table 5-3, by way of a database)."""
     furniture_height: float = 0.625 * POINTS_PER_INCH
     """How high wood stands from the stone: 5/8 inch (W. Savage, *Dictionary*, 1841, “Furniture”)."""
     type_height: float = 0.918 * POINTS_PER_INCH
@@ -439,7 +439,8 @@ def line_of_thrust(
     """Return how far below mid-height furniture on the stone presses the type, as a share of a sixth of its height.
 
     It presses at half its own height: (B − h)/2 below. Beyond 1 the thrust has left the middle third (footings: Das,
-    *Principles of Foundation Engineering*): feet are squeezed, heads part, and the form springs up in the middle.
+    *Principles of Foundation Engineering*, at second hand): feet are squeezed, heads part, and the form springs up in
+    the middle.
     """
     wood = _number("The furniture's height", furniture_height, " pt", _SMALL)
     return 3 * (1 - wood / _number("The type's height", type_height, " pt", _SMALL))

@@ -18,7 +18,7 @@ from stonework.records import open_lockup, record_path
 from stonework.shop import Material, Shop
 from stonework.units import PICA, write_length
 
-_NEAR = 1.0  # points: how near a size or a margin must come to the ticket's
+_NEAR = 1.0  # points: how near a size must come to the ticket's; this workbook's own figure
 
 
 @dataclass(frozen=True)
