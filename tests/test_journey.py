@@ -307,7 +307,7 @@ def test_quoins_are_turned_undone_and_an_order_is_played(visit):
     tighten = panel.get_by_role("button", name="Tighten 1", exact=True)
     for turns in (1, 2, 3, 4):
         tighten.press("Enter")
-        expect(said).to_contain_text(f"{turns} of 4 quarter turns.")
+        expect(said).to_contain_text(f"{turns} small turn")
     expect(plan).to_have_attribute("aria-label", re.compile("turned anticlockwise.*Loose: top, right one"))
     plan.scroll_into_view_if_needed()
     keep(page, "tightening-cocked")
@@ -317,7 +317,7 @@ def test_quoins_are_turned_undone_and_an_order_is_played(visit):
     panel.get_by_label("against").select_option("diagonal in turn")
     play = panel.get_by_role("button", name="Play the next turn")
     play.press("Enter")
-    expect(said).to_contain_text("Turn 1, alternating quarter turns: quoin 1")
+    expect(said).to_contain_text("Turn 1, small turns in rotation: quoin 1")
     panel.get_by_role("button", name="Play to the end").press("Enter")
     expect(said).to_contain_text("The form sits square.")
     expect(panel.get_by_text("diagonal in turn: at worst")).to_be_visible()
