@@ -3,10 +3,12 @@
 import base64
 import html
 import re
+from types import SimpleNamespace
 
 import pytest
-from ipywidgets import Button
+from ipywidgets import Button, Text
 from stonework.panels import ChoosePanel, HandPanel
+from stonework.panels.common import when_entered
 from stonework.rules import judge
 
 
@@ -195,3 +197,29 @@ def test_the_picture_can_be_saved_to_print(choose):
     assert base64.b64decode(data).decode() in page(choose)
     control(choose, "Form width").value = "28 picas"
     assert "lockup.svg" not in page(choose)
+
+
+def test_enter_waits_for_the_letters_that_are_still_on_their_way(monkeypatch):
+    # The browser tells of the key at once, and holds back what was typed while the kernel is busy.
+    class Loop:
+        def __init__(self):
+            self.waiting = []
+
+        def call_later(self, _seconds, call):
+            handle = SimpleNamespace(call=call, cancelled=False)
+            handle.cancel = lambda: setattr(handle, "cancelled", True)
+            self.waiting.append(handle)
+            return handle
+
+    loop, read = Loop(), []
+    monkeypatch.setattr("stonework.panels.common.asyncio.get_running_loop", lambda: loop)
+    box = Text("tide")
+    when_entered(box, lambda: read.append(box.value))
+    box.value = "tide c"  # typing alone asks for nothing
+    assert loop.waiting == []
+    box._handle_custom_msg({"event": "submit"}, [])
+    box.value = "tide card"
+    first, second = loop.waiting
+    assert first.cancelled and not second.cancelled and read == []
+    second.call()
+    assert read == ["tide card"]

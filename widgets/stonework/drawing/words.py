@@ -191,8 +191,8 @@ def outcome(lockup: Lockup, findings: Sequence[Finding]) -> str:
     if any(finding.severity == "fault" for finding in findings):
         return f"This would not hold yet. {summary(lockup, findings)}."
     return (
-        "This would hold: the quoins push the form into its solid corner, wood stands between metal and metal, and "
-        f"every end that must be free is free. {summary(lockup, findings)}."
+        "This would hold: the quoins push the form into its solid corner, wood stands wherever they or the chase would "
+        f"meet metal, and every end that must be free is free. {summary(lockup, findings)}."
     )
 
 
