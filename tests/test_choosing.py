@@ -485,7 +485,7 @@ def test_a_target_that_is_nowhere(breakwater, target):
 
 def test_an_unknown_quoin(breakwater):
     words = refusal(breakwater, KeyError, quoin="toggle")
-    assert words == "This shop has no quoin called “toggle”; it has “medium wedge”, “small wedge”."
+    assert words == "This shop has no quoin called “toggle”; it has “medium wedge”, “small wedge”, “long one-piece”."
 
 
 def test_a_shop_without_quoins(breakwater):
