@@ -278,18 +278,21 @@ def test_every_form_can_be_mended_until_it_lifts(breakwater, number):
     for _ in range(12):
         if lifting.lift().holds:
             break
-        now = lifting.condition
+        now, dropped, advised = lifting.condition, lifting.lifted.dropped, lifting.advice()
+        lifting.slacken()
         if now.sprung:
-            lifting.slacken()
+            pass
         elif now.bound:
             lifting.free_the_wood()
         elif now.long_lead is not None:
             lifting.cut_the_lead(now.long_lead)
         else:
-            line = lifting.lifted.dropped[0]
-            assert f"Line {line + 1} is" in lifting.advice()[0]
+            short = [line for line, missing in enumerate(now.short) if missing > 0]
+            line = next(line for line in short if line in dropped)
+            assert any(f"Line {line + 1} is" in words for words in advised)
             for width in make_width(now.short[line], lifting.pieces):
                 lifting.put_in(line, width)
+        lifting.tighten()
     assert lifting.lift().holds and lifting.advice() == ["Nothing drops: it is ready."]
     while lifting.undo():
         pass
@@ -311,11 +314,15 @@ def test_a_line_too_full_isn_t_mended(breakwater):
     lifting = Lifting(3, breakwater)
     lifting.condition = Condition((0.0,) * lifting.lines)
     assert lifting.lift().holds
+    lifting.slacken()
     lifting.put_in(4, 0.5)
+    lifting.tighten()
     assert lifting.lift().crowded == (4,) and not lifting.lifted.holds
     assert "Line 5 is too full" in lifted_words(lifting.lifted, lifting.lines)
     assert "too full" in lifting.advice()[0]
+    lifting.slacken()
     lifting.take_out(4, 0.5)
+    lifting.tighten()
     assert lifting.lift().holds
 
 
@@ -331,6 +338,7 @@ def test_the_shortest_lines_are_the_first_to_drop(breakwater):
 
 def test_no_more_comes_out_of_a_line_than_is_in_it(breakwater):
     lifting = Lifting(3, breakwater)
+    lifting.slacken()
     before = lifting.condition
     for _ in range(20):
         words = lifting.take_out(0, 5.0)
@@ -340,9 +348,27 @@ def test_no_more_comes_out_of_a_line_than_is_in_it(breakwater):
 
 def test_a_right_guess_at_nothing_changes_nothing(breakwater):
     lifting = Lifting(4, breakwater)
+    lifting.slacken()
     before = lifting.condition
     for words in (lifting.cut_the_lead(0), lifting.free_the_wood(), lifting.slacken()):
         assert words and lifting.condition == before
+
+
+def test_nothing_is_mended_while_it_is_locked_and_nothing_lifted_while_it_is_slack(breakwater):
+    # A. A. Stewart, Typesetting, 1919, pp. 38–40, 63: the composing stick is the place to justify; on the stone it is
+    # done with the quoins slack (common practice).
+    panel = LiftPanel(breakwater, number=4)
+    press(panel, "Prop it and press")
+    for what in ("put a piece into the line", "take a piece out of the line", "look for a stick that binds"):
+        control(panel, "What to do").value = what
+        press(panel, "Do it")
+        assert "Slacken all quoins first." in said(panel)
+    control(panel, "What to do").value = "slacken all quoins"
+    press(panel, "Do it")
+    press(panel, "Prop it and press")
+    assert "It is slack" in said(panel) and "Not lifted yet" in repr(panel)
+    press(panel, "What would mend it?")
+    assert "tighten again" in page(panel)
 
 
 def test_the_lift_panel_mends_a_form(breakwater):
@@ -353,11 +379,17 @@ def test_the_lift_panel_mends_a_form(breakwater):
     press(panel, "Prop it and press")
     assert said(panel) == "Line 3 drops." and "a piece of 2 pt slips; 2.5 pt doesn" in page(panel)
     press(panel, "What would mend it?")
-    assert "Line 3 is 2 pt short." in page(panel)
+    assert "Line 3 is 2 pt short." in page(panel) and "again in the composing stick" in page(panel)
+    press(panel, "Do it")
+    assert said(panel).startswith("All quoins are slack")
+    control(panel, "What to do").value = "put a piece into the line"
     control(panel, "Line").value = 3
     control(panel, "Piece").value = 2.0
     press(panel, "Do it")
-    assert said(panel) == "Put 2 pt into line 3. Lift again."
+    assert said(panel) == "Put 2 pt into line 3."
+    control(panel, "What to do").value = "plane lightly, and tighten again"
+    press(panel, "Do it")
+    assert said(panel) == "Planed lightly, and tightened again in small turns. Lift again."
     press(panel, "Prop it and press")
     assert "lifts as one piece" in said(panel) and "stonework-right" in page(panel)
     press(panel, "Undo")

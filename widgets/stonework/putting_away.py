@@ -2,7 +2,8 @@
 
 The cabinet is taken to stand as the shop file lists it: furniture first, a row for each thickness and in it a
 place for each length, then reglet and metal in the same way, then the rack of leads and slugs, and the quoins' drawer.
-No stick is left on the stone, and all goes back the same day (T. MacKellar, *The American Printer*, 1893, p. 233).
+No type or furniture is left on the stone, and unused furniture goes back the same day (T. MacKellar, *The American
+Printer*, 1893, p. 233).
 """
 
 from __future__ import annotations
@@ -85,9 +86,11 @@ LOOSENING = (
 """How to unlock: MacKellar p. 260 (sides before feet), p. 208 (none too slack first)."""
 
 STORING = (
-    "Never store a form locked up: wood shrinks and swells, and a chase is wanted elsewhere.",
-    "Tie the form round with string where it stands, slide it onto a galley, and lay a slip with it: what it is, whose "
-    "it is, and the date.",
-    "Leave no type and no furniture on the stone. Put back every piece the same day.",
+    "Better not store a form locked up: wood shrinks and swells, and the chase and the wood are wanted elsewhere. "
+    "Where it must wait in its chase, stand it in a rack, and try the lift again before it is printed.",
+    "Wind string round the form while wood still stands on all sides; then take the last sticks away one at a time.",
+    "Slide it onto a galley, and lay a slip with it: what it is, whose it is, and the date. Enter it in the register "
+    "of what is standing.",
+    "Leave no type and no furniture on the stone. Put back the same day whatever isn't in use.",
 )
-"""How to store: MacKellar p. 233 for the stone; the rest is common practice."""
+"""How to store: MacKellar p. 233 for the stone, pp. 231–232 for chases kept in a cabinet; the rest: common practice."""

@@ -1,7 +1,10 @@
 """A form with hidden faults, lifted by one edge: which lines drop, why, and what mends them.
 
-Who answers for it is the trade's own key: bad lines and leads that ride are the setter's, binding furniture and
-quoins ill used the locker-up's (T. MacKellar, *The American Printer*, 1893, p. 231).
+Who answers for it is the trade's own key: bad lines and letters that ride on the ends of leads are the setter's,
+binding furniture and quoins ill used the locker-up's (T. MacKellar, *The American Printer*, 1893, p. 231).
+
+A bad line is best justified again in the composing stick (A. A. Stewart, *Typesetting*, 1919, pp. 38–40, 63). Mending
+it on the stone is second best, and done with all quoins slack.
 """
 
 from __future__ import annotations
@@ -20,6 +23,12 @@ _WORD_SPACE = 4.0  # a 3-to-em space of 12 points: the usual one (S. J. Vaughn, 
 _PUSH = 1100.0  # the side quoins' whole push in newtons; assumed, about two quoins at the model's four turns
 _BOUND = 0.01  # how much of it passes a stick that binds; assumed
 
+TIGHT = (
+    "It is locked: nothing goes into a pressed line without force, and nothing comes out without its neighbours. "
+    "Slacken all quoins first."
+)
+SLACK = "It is slack: of course things would drop. Plane lightly and tighten again before you lift."
+
 
 @dataclass(frozen=True, slots=True)
 class Condition:
@@ -27,12 +36,14 @@ class Condition:
 
     ``short`` is how much each line is short of the measure, less than 0 if it is too long. ``long_lead`` is the
     line below which a lead sticks out, ``bound`` whether a stick binds, ``sprung`` whether it is locked too tight.
+    ``slack`` says that all quoins are slackened to finger-tight.
     """
 
     short: tuple[float, ...]
     long_lead: int | None = None
     bound: bool = False
     sprung: bool = False
+    slack: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +118,9 @@ class Lifting:
     # --- what a hand can do; each says what came of it -------------------------------------------------------
 
     def put_in(self, line: int, width: float) -> str:
-        """Put a piece between the words of a line."""
+        """Put a piece between the words of a line, if all quoins are slack."""
+        if not self.condition.slack:
+            return TIGHT
         short = list(self.condition.short)
         short[line] = round(short[line] - width, 2)
         self._change(replace(self.condition, short=tuple(short)))
@@ -118,7 +131,9 @@ class Lifting:
         return f"Put {write_length(width)} into line {line + 1}."
 
     def take_out(self, line: int, width: float) -> str:
-        """Take a piece out of a line, if that leaves something between its words."""
+        """Take a piece out of a line, if all quoins are slack and that leaves something between its words."""
+        if not self.condition.slack:
+            return TIGHT
         short = list(self.condition.short)
         left = self.spaces[line] * _WORD_SPACE + self._began.short[line] - short[line] - width
         if left < self.spaces[line]:
@@ -129,6 +144,8 @@ class Lifting:
 
     def cut_the_lead(self, line: int) -> str:
         """Look at the lead below a line, and cut it to the measure if it sticks out."""
+        if not self.condition.slack:
+            return TIGHT
         if self.condition.long_lead != line:
             return f"The lead below line {line + 1} is right as it is."
         self._change(replace(self.condition, long_lead=None))
@@ -139,20 +156,28 @@ class Lifting:
 
     def free_the_wood(self) -> str:
         """Look for a stick that binds, and free its end."""
+        if not self.condition.slack:
+            return TIGHT
         if not self.condition.bound:
             return "No stick binds: every end has its air."
         self._change(replace(self.condition, bound=False))
         return "One stick stood with its end against another. Now it is free. That was the locker-up's."
 
     def slacken(self) -> str:
-        """Slacken all quoins, plane lightly, and tighten again, less."""
-        if not self.condition.sprung:
-            return "Slackened, planed and tightened again. Nothing has changed: it wasn't too tight."
-        self._change(replace(self.condition, sprung=False))
-        return (
-            "Slackened, planed lightly, and tightened again in turn, less than before: it lies flat. That was the "
-            "locker-up's."
-        )
+        """Slacken all quoins to finger-tight."""
+        if self.condition.slack:
+            return "All quoins are slack already."
+        self._change(replace(self.condition, slack=True))
+        return "All quoins are slack: a little each in turn, sides before top and bottom. Now lines can be mended."
+
+    def tighten(self) -> str:
+        """Plane lightly and tighten again in rounds, no more than the lift asks for."""
+        if not self.condition.slack:
+            return "It is tight already. More would only make it rise."
+        risen = self.condition.sprung
+        self._change(replace(self.condition, slack=False, sprung=False))
+        less = ", less than before: now it lies flat. That it had risen was the locker-up's" if risen else ""
+        return f"Planed lightly, and tightened again in small turns{less}."
 
     def undo(self) -> bool:
         """Take the last step back; say whether there was one."""
@@ -179,21 +204,26 @@ class Lifting:
 
     def advice(self) -> list[str]:
         """Say what would mend what the last lift showed."""
+        if self.condition.slack:
+            return ["All quoins are slack. When you have mended what you saw, plane lightly, and tighten again."]
         if self.lifted is None:
             return ["Lift it first: prop one edge, press, and look what drops."]
         now = self.condition
         if now.sprung:
             return [
-                "It rocks: it is locked too tight and has risen in the middle. Slacken, plane, tighten again, less."
+                "It rocks: it is locked too tight and has risen in the middle. Slacken all quoins, plane, and tighten "
+                "again, less."
             ]
+        first = "Slacken all quoins first. "
         if now.bound:
-            return ["All of it drops though the key felt tight: a stick binds somewhere and takes the push."]
+            return [f"{first}All of it drops though the key felt tight: a stick binds somewhere and takes the push."]
         if now.long_lead is not None:
             return [
-                f"Two lines that meet drop together: look at the lead between them, below line {now.long_lead + 1}."
+                f"{first}Two lines that meet drop together: look at the lead between them, below line "
+                f"{now.long_lead + 1}."
             ]
         if self.lifted.crowded:
-            return ["One line is too full and takes the push before the others: take out what was put in too much."]
+            return [f"{first}One line is too full and takes the push before the others: take out what is too much."]
         told = []
         for line in self.lifted.dropped:
             short, standing = now.short[line], [(_WORD_SPACE,)] * self.spaces[line]
@@ -203,7 +233,8 @@ class Lifting:
                 told.append(f"Line {line + 1}: {error}")
             else:
                 told.append(f"Line {line + 1} is {write_length(short)} short. {' '.join(mending.sentences())}")
-        return told or ["Nothing drops: it is ready."]
+        best = "Best is to justify such a line again in the composing stick; on the stone, slacken all quoins first."
+        return [*told, best] if told else ["Nothing drops: it is ready."]
 
     def _change(self, condition: Condition) -> None:
         self._before.append((self.condition, self.lifted))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from stonework.drawing.words import in_picas
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Count, Length, Misreading, Variant, of_lesson
 from stonework.pressing import WOODS, moisture_growth
 from stonework.putting_away import cabinet_places
 from stonework.shop import Shop
-from stonework.units import PICA
+from stonework.units import PICA, write_length
 
-LESSON, VERSION = "07-unlock-store-put-away", 2
+LESSON, VERSION = "07-unlock-store-put-away", 3
 
 _UNLOCKING = {
     "a little at the sides, a little at the top, and round again until all are finger-tight": "",
@@ -44,8 +43,8 @@ def _how_to_unlock(numbers: Numbers, shop: Shop) -> Variant:
 
 _STORING = {
     "unlocked: tied, slid onto a galley, with a slip that says what it is": "",
-    "locked up in its chase, standing in a corner": "Wood shrinks as it dries, and lines drop; it swells when it is "
-    "damp, and the chase bows. And the next job wants that chase.",
+    "locked up in its chase, standing in a corner": "Wood shrinks as it dries, and lines may drop; it swells when it "
+    "is damp, and the form rises. In a rack, for a day or two, it can be done. But the next job wants that chase.",
     "on the stone, where it is, under a cloth": "The stone is for the next form. Type left there is knocked over, or "
     "mixed up with another.",
     "taken apart at once, letter by letter, whatever it is": "What will be printed again is kept standing. But kept "
@@ -61,7 +60,8 @@ def _how_to_store(numbers: Numbers, shop: Shop) -> Variant:
         task=f"In {weeks} weeks {what} will be printed again. How do you keep the form till then?",
         reader=Choice(numbers.shuffled(_STORING)),
         right=right,
-        why="A chase is a tool, not a shelf. Type that is tied and named can wait; wood under a squeeze can't.",
+        why="Type that is tied and named can wait. Wood under a squeeze gives and swells, and the next job wants the "
+        "chase.",
         hints=(
             "What does wood do in weeks of dry and damp weather?",
             "Who else needs the chase, the wood and the stone? And who will know what it is?",
@@ -88,8 +88,8 @@ def _which_place(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     return Variant(
         task="The furniture cabinet has a row for each thickness, the thinnest on top: "
-        f"{', '.join(map(in_picas, rows))} picas. In its rows the lengths stand from the shortest to the longest. On "
-        f"the stone lies a stick {in_picas(thickness)} picas thick and {in_picas(length)} long. Into which row does "
+        f"{', '.join(map(write_length, rows))}. In its rows the lengths stand from the shortest to the longest. On "
+        f"the stone lies a stick {write_length(thickness)} thick and {write_length(length)} long. Into which row does "
         "it go, counted from the top?",
         reader=Count("Row, from the top"),
         right=str(place.row),
@@ -98,8 +98,8 @@ def _which_place(numbers: Numbers, shop: Shop) -> Variant | None:
             "Rows go by thickness. Which of the two figures is the thickness?",
             "Count the rows from the top until you come to that thickness.",
         ),
-        solution=f"{in_picas(thickness)} picas is thickness number {place.row} of those listed: row {place.row}. In "
-        f"it, the {in_picas(length)}-pica length is place {place.place}.",
+        solution=f"{write_length(thickness)} is thickness number {place.row} of those listed: row {place.row}. In "
+        f"it, the length of {write_length(length)} is place {place.place}.",
         misreadings=tuple(Misreading(str(count), words) for count, words in roads.items()),
         facts={"thickness": thickness},
     )
@@ -113,8 +113,8 @@ def _how_much_it_grows(numbers: Numbers, shop: Shop) -> Variant:
     growth = moisture_growth(thickness, coefficient, 7, 7 + change)
     return Variant(
         task=f"{picas} picas of {name} lie in a gap. For each 1 % of moisture that it takes up, this wood gains at "
-        f"most {coefficient} of its thickness. Damp weather comes, and it takes up {change} %. How much thicker does "
-        "the stack become, at most? Write it to a tenth of a point.",
+        f"most {coefficient} of its thickness. Damp weather comes, and in time it takes up {change} %. How much "
+        "thicker does the stack become, at most? Write it to a tenth of a point.",
         reader=Length(tolerance=0.1),
         right=f"{growth:.3f} pt",
         why="A form locked on a dry day is tighter on a wet one, and looser the other way about. Try the lift again "

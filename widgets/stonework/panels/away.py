@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from ipywidgets import HTML, Button, Text, VBox
+from ipywidgets import HTML, Button, VBox
 
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.away import loosening_page, put_away_table
 from stonework.form import Form
 from stonework.lockup import Lockup
-from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, button, chase_of, details, guarded, row, status
+from stonework.panels.common import FAILED, REFUSED, STYLE, chase_of, details, guarded, name_box, row, status
 from stonework.putting_away import put_away
+from stonework.readiness import readiness
 from stonework.records import open_lockup
 from stonework.shop import Shop
 from stonework.units import read_length
@@ -22,9 +23,9 @@ class AwayPanel(VBox):
 
     def __init__(self, shop: Shop, width: str, height: str, chase: str) -> None:
         self._shop = shop
-        self._name = Text("", placeholder="a saved lockup", description="Name of the lockup", style=NAMED)
+        self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
-        asked = row([self._name, button("Open it", self._open)], "stonework-buttons")
+        asked = row([self._name, opening], "stonework-buttons")
         super().__init__([HTML(STYLE), asked, self._status, self._page])
         self.add_class("stonework-panel")
         self._said = "no lockup"
@@ -50,7 +51,9 @@ class AwayPanel(VBox):
             self._status.value = status(f"{what}: nothing lies in it yet. Its wood is chosen in lesson 3.", REFUSED)
             self._page.value = ""
             return
-        self._status.value = status(f"{what}: {self._said}.", REFUSED if away.homeless else "")
+        unready = readiness(lockup, self._shop).words  # it goes back all the same
+        told = f"{what}: {self._said}. {unready}".rstrip()
+        self._status.value = status(told, REFUSED if away.homeless or unready else "")
         self._page.value = f"{loosening_page()}{put_away_table(away)}"
 
     @guarded

@@ -34,16 +34,17 @@ class DampPanel(LivePanel):
         way = "grows" if most > 0 else "shrinks"
         low, high = sorted((abs(least), abs(most)))
         self.show(
-            f"The stack {way} by {low:.1f} to {high:.1f} points." if high else "The stack stays as it is.",
+            f"In time the stack {way} by {low:.1f} to {high:.1f} points." if high else "The stack stays as it is.",
             f"<p>{escape(_told(before, after))}</p><p>{escape(_why(thickness, high))}</p>",
         )
 
 
 def _told(before: float, after: float) -> str:
     return (
-        f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now, given some "
-        "days. Wood swells more one way of its rings than the other, and nobody sorts furniture by that: so there are "
-        "two figures, the least and the most."
+        f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now. Thin sticks "
+        "follow the air in days. Thick ones take longer than a week, and are still on their way when the weather "
+        "turns: so these figures are the most it may come to. Wood swells more one way of its rings than the other, and "
+        "nobody sorts furniture by that: so there are two of them."
     )
 
 

@@ -8,13 +8,13 @@ from typing import Any
 from ipywidgets import BoundedIntText, Button, Dropdown
 
 from stonework.drawing.lift import LiftView
-from stonework.exercises.lifting import BODY, MEASURE, Lifting, lifted_words
+from stonework.exercises.lifting import BODY, MEASURE, SLACK, TIGHT, Lifting, lifted_words
 from stonework.panels.common import NAMED, NUMBERS, RIGHT, Panel, button, guarded, status
 from stonework.shop import Shop
 
 _PUT_IN, _TAKE_OUT = "put a piece into the line", "take a piece out of the line"
 _CUT, _FREE = "look at the lead below the line", "look for a stick that binds"
-_SLACKEN = "slacken, plane, tighten again, less"
+_SLACKEN, _TIGHTEN = "slacken all quoins", "plane lightly, and tighten again"
 _ON_A_LINE = (_PUT_IN, _TAKE_OUT, _CUT)
 
 
@@ -24,7 +24,7 @@ class LiftPanel(Panel):
     def __init__(self, shop: Shop, number: int = 1) -> None:
         self._lifting = Lifting(number, shop)
         self._number = BoundedIntText(number, min=1, max=9999, description="Form number", style=NAMED)
-        self._what = Dropdown(options=[*_ON_A_LINE, _FREE, _SLACKEN], description="What to do", style=NAMED)
+        self._what = Dropdown(options=[_SLACKEN, *_ON_A_LINE, _FREE, _TIGHTEN], description="What to do", style=NAMED)
         self._line = BoundedIntText(1, min=1, max=self._lifting.lines, description="Line", style=NAMED)
         pieces = [(f"{width:g} pt", width) for width in self._lifting.pieces]
         self._piece = Dropdown(options=pieces, description="Piece", style=NAMED)
@@ -39,6 +39,7 @@ class LiftPanel(Panel):
         super().__init__([self._number, self._what, self._line, self._piece], buttons, self._lift_view, "lift")
         self._number.observe(self._begin, "value")
         self._what.observe(self._offer, "value")
+        self._offer()
         self._redraw("The form is locked up. Prop one edge and press, before anyone lifts it.")
 
     def __repr__(self) -> str:
@@ -56,12 +57,15 @@ class LiftPanel(Panel):
         self._number.value = self._number.value % 9999 + 1
 
     @guarded
-    def _offer(self, _change: Any) -> None:
+    def _offer(self, _change: Any = None) -> None:
         self._line.disabled = self._what.value not in _ON_A_LINE
         self._piece.disabled = self._what.value not in (_PUT_IN, _TAKE_OUT)
 
     @guarded
     def _lift(self, _button: Button) -> None:
+        if self._lifting.condition.slack:
+            self._redraw(SLACK)
+            return
         lifted = self._lifting.lift()
         self._redraw(lifted_words(lifted, self._lifting.lines), lifted=True)
 
@@ -74,8 +78,10 @@ class LiftPanel(Panel):
             _CUT: lambda: lifting.cut_the_lead(line),
             _FREE: lifting.free_the_wood,
             _SLACKEN: lifting.slacken,
+            _TIGHTEN: lifting.tighten,
         }[self._what.value]()
-        self._redraw(f"{words} Lift again." if lifting.lifted is None else words)
+        ready = lifting.lifted is None and not lifting.condition.slack
+        self._redraw(f"{words} Lift again." if ready and words != TIGHT else words)
 
     @guarded
     def _undo(self, _button: Button) -> None:
