@@ -70,5 +70,8 @@ def thrust_words(furniture: float) -> str:
         f"{body / POINTS_PER_INCH:.3f} inch high: {share:.0%} of the way to the edge of the middle third."
     )
     if share > 1:
-        return f"{told} The thrust has left the middle third: the feet are squeezed, the heads part."
+        return (
+            f"{told} The thrust has left the middle third: the feet are squeezed, the heads part a little under any "
+            "push. Tighten no more than the lift asks for, and look under the form."
+        )
     return f"{told} It keeps within it: feet and heads are both pressed, the feet more."

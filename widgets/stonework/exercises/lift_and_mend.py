@@ -12,7 +12,7 @@ from stonework.shop import Shop
 from stonework.spacing import make_width
 from stonework.units import read_length, write_length
 
-LESSON, VERSION = "06-lift-and-loose-lines", 1
+LESSON, VERSION = "06-lift-and-loose-lines", 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +75,8 @@ def _mend_a_line(numbers: Numbers, shop: Shop) -> Variant | None:
 
     written = " + ".join(f"{width:g}" for width in right)
     return Variant(
-        task=f"A line of {body.size:g}-point type drops: it is {short:g} points short. In the case are spaces and "
-        f"thins of {', '.join(f'{width:g}' for width in offered)} points. Which do you put in?",
+        task=f"A line of {body.size:g}-point type drops: it is {short:g} points short. All quoins are slack now. In "
+        f"the case are spaces and thins of {', '.join(f'{width:g}' for width in offered)} points. Which do you put in?",
         reader=Pieces(),
         right=written,
         why="A line holds only if it is as full as its neighbours; and it is filled between the words, never at its "
@@ -106,7 +106,7 @@ _SETTER, _LOCKER = "the one who set the type", "the one who locked it up"
 _CAUSES = {
     "two lines drop, and they are shorter than the others by a thin space": (
         _SETTER,
-        "Every line is justified in the stick, and tried there. The best lockup can't hold a line that is short.",
+        "Every line is justified in the composing stick, and tried there. The best lockup can't hold a short line.",
     ),
     "the lines beside a lead drop; the lead is longer than the measure": (
         _SETTER,
@@ -119,7 +119,7 @@ _CAUSES = {
     ),
     "a line drops; paper was stuffed between its words, and has dried and shrunk": (
         _SETTER,
-        "Paper and card are a last resort, a few slips at most. A line belongs filled with metal, in the stick.",
+        "Paper and card are a last resort, a few slips at most. A line is filled with metal, in the composing stick.",
     ),
     "the end of one side drops; the stick beside it is a pica too short": (
         _LOCKER,

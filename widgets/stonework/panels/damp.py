@@ -43,8 +43,8 @@ def _told(before: float, after: float) -> str:
     return (
         f"In such air wood comes to hold {before:.1f} % of its weight in water, and {after:.1f} % now. Thin sticks "
         "follow the air in days. Thick ones take longer than a week, and are still on their way when the weather "
-        "turns: so these figures are the most it may come to. Wood swells more one way of its rings than the other, and "
-        "nobody sorts furniture by that: so there are two of them."
+        "turns: so these figures are the most it may come to. Wood swells more one way of its rings than the other, "
+        "and nobody sorts furniture by that: so there are two of them."
     )
 
 

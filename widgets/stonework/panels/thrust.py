@@ -31,5 +31,5 @@ class ThrustPanel(LivePanel):
             )
         self._thrust_view.draw(height)
         inside = line_of_thrust(height) <= 1
-        words = "keeps within the middle third" if inside else "has left the middle third: the form springs"
+        words = "keeps within the middle third" if inside else "has left the middle third: such a form rises sooner"
         self.show(f"The push {words}.", f"<p>{escape(thrust_words(height))}</p>", refused=not inside)
