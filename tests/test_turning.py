@@ -259,6 +259,7 @@ def test_bare_furniture_is_bruised_by_a_quoin_that_bears_on_reglet_only(breakwat
     control(panel, "Quoin").value = "long one-piece"
     assert control(panel, "Room for it, fingers only").value == "1 pica 10 pt"
     assert "bare furniture" not in said(panel) and "Good" in said(panel)
+    assert "before the end of its travel is near" in said(panel) and control(panel, "Taper, 1 in").disabled
 
 
 def test_a_measured_quarter_turn_is_told_where_to_go(breakwater):

@@ -86,6 +86,7 @@ class WedgePanel(LivePanel):
         opening = fingers + self._turns.value * SMALL_TURN
         quoin.allow(opening)
         bare = not _FACES[self._faces.value] and quoin.bears_on == "reglet"
+        self._taper.disabled = quoin.kind != "two wedges"
         self._wedge_view.draw(quoin, opening, _FACES[self._faces.value])
         words, refused = standing_words(quoin, fingers, opening)
         if bare:
@@ -104,6 +105,7 @@ def _measured(quoin: Quoin) -> str:
 
 def standing_words(quoin: Quoin, fingers: float, opening: float) -> tuple[str, bool]:
     """Say how a quoin stands that was open so far with fingers only, and whether something is wrong; in points."""
+    end = "last notch" if quoin.kind == "two wedges" else "end of its travel"
     if fingers > quoin.most_open + SLACK:
         return (
             f"Finger-tight it is open more than {in_points(quoin.most_open)}: too little of its travel is left for "
@@ -111,9 +113,9 @@ def standing_words(quoin: Quoin, fingers: float, opening: float) -> tuple[str, b
             True,
         )
     if opening > quoin.most_tight - SMALL_TURN + SLACK:
-        return "It gets no more turns: the last notch is near. If the form isn't tight, put in more wood.", True
+        return f"It gets no more turns: the {end} is near. If the form isn't tight, put in more wood.", True
     left = int((quoin.most_tight - opening) / SMALL_TURN + 1e-6)
-    turns = f"{left} small turn{'s' * (left != 1)} left before the last notch is near."
+    turns = f"{left} small turn{'s' * (left != 1)} left before the {end} is near."
     if opening > fingers:
         return f"Tightened, with {turns}", False
     if fingers < _SHUT:
