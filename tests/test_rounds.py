@@ -75,6 +75,14 @@ def test_the_round_at_which_a_form_begins_to_rise(breakwater):
     assert f"begins to rise at round {found.rising}" in " ".join(card_of(lockup, breakwater).steps)
 
 
+def test_a_form_that_rises_only_after_its_lift_may_pass_is_told_so_too(breakwater):
+    lockup = page(breakwater)
+    found = rounds(lockup, breakwater)
+    assert found.wanted < found.rising <= min(found.room)
+    assert rise(lockup, after(lockup, found.rising)) >= RISES > rise(lockup, after(lockup, found.rising - 1))
+    assert f"begins to rise at round {found.rising}: stop before that" in " ".join(card_of(lockup, breakwater).steps)
+
+
 def test_the_keys_move_as_the_shop_measured_them(breakwater):
     assert rounds(page(breakwater), breakwater).keys == ("medium wedge, a nudge, about an eighth of a quarter turn",)
     unmeasured = replace(breakwater, quoins=tuple(replace(quoin, turn=None) for quoin in breakwater.quoins))

@@ -393,7 +393,9 @@ def test_a_card_has_one_round_in_rotation_and_stops_at_the_lift():
 
 def test_a_form_that_rises_before_its_lift_may_pass_is_told_so():
     assert "begins to rise at round 3" in " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=3).steps)
-    assert "rise at round" not in " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=5).steps)
+    later = " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=5).steps)
+    assert "begins to rise at round 5: stop before that." in later
+    assert "rise at round" not in " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=10).steps)
 
 
 @pytest.mark.parametrize(("room", "said"), [(3, "only 3 rounds"), (1, "only 1 round "), (0, "not a single round")])
@@ -410,7 +412,10 @@ def test_no_card_where_the_travel_ends_before_the_lift_may_pass(room, said):
     [
         (4.0, "a nudge, about an eighth of a quarter turn"),
         (3.0, "a nudge, about a sixth of a quarter turn"),
-        (7.0, "a nudge, about a tenth of a quarter turn"),
+        (5.0, "a nudge, about a tenth of a quarter turn"),
+        (6.0, "a nudge, about a twelfth of a quarter turn"),
+        (7.0, "a nudge, about a fourteenth of a quarter turn"),
+        (20.0, "a nudge, less than a twentieth of a quarter turn"),
         (2.0, "a nudge, about a quarter of a quarter turn"),
         (1.0, "about half a quarter turn"),
         (0.5, "about a quarter turn"),

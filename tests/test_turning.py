@@ -231,7 +231,7 @@ def test_the_card_says_a_round_and_when_to_stop(breakwater):
         ("Room for it, fingers only", "wide", "can't be read as a length"),
         ("A quarter turn opens it by", "-1 pt", "less than nothing"),
         ("Room for it, fingers only", "32 pt", "too little of its travel is left for tightening"),
-        ("Room for it, fingers only", "2 picas", "As good as shut"),
+        ("Room for it, fingers only", "2 picas", "as good as shut"),
         ("A quarter turn opens it by", "0 pt", "opens nothing"),
     ],
 )

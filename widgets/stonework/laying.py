@@ -156,7 +156,7 @@ class Bench:
                 ):
                     return (
                         f"Your {side} side isn't as in the plan I know, so I can't say what comes next. "
-                        "Go on yourself, or take pieces back and ask again."
+                        "Go on yourself; or clear the stone, and ask again from the first piece."
                     )
             if len(here) < len(there):
                 piece = there[len(here)]

@@ -24,7 +24,8 @@ class Rounds:
     """How a lockup is tightened from finger-tight.
 
     After ``wanted`` rounds the model expects the trial lift to pass. ``room`` says how many small turns each quoin can
-    have before it is a point from its last notch. At round ``rising`` the form begins to rise, if it does by then.
+    have before it is a point from its last notch. At round ``rising`` the form begins to rise, if it does so before
+    either ends.
     ``keys`` says of each pattern how its key moves for a small turn.
     """
 
@@ -50,12 +51,13 @@ def rounds(lockup: Lockup, shop: Shop, assumed: Assumptions = ASSUMED) -> Rounds
     unbounded = PressedForm.of(lockup, assumed)
     wanted, rising = _MOST, None
     for n in range(1, _MOST):
+        if wanted < n > min(room):
+            break  # nobody goes on beyond both
         state = unbounded.state([SNUG + SMALL_TURN * n] * len(form.quoins))
         if rising is None and rise(lockup, state, assumed) >= RISES:
             rising = n
-        if _lifts(lockup, state, assumed):
+        if wanted == _MOST and _lifts(lockup, state, assumed):
             wanted = n
-            break
     patterns = dict.fromkeys(_pattern(item, shop) for item in lockup.items if item.kind == "quoin")
     return Rounds(wanted, room, rising, tuple(f"{one.name}, {key_words(one.turn)}" for one in patterns))
 

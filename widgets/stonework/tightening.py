@@ -289,6 +289,8 @@ def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, ris
     if room < wanted:
         raise ValueError(too_little_room(room, wanted))
     names, order = quoin_names(sides), alternating(sides, 1)
+    later = rising is not None and wanted < rising <= room
+    risen = f"By the model it begins to rise at round {rising}: stop before that. " if later else ""
     several = "rounds" if wanted > 1 else "round"
     steps = [
         "Push every quoin up with your fingers only, until all the wood meets. If one ends up nearly shut, take out a "
@@ -301,8 +303,8 @@ def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, ris
         "a spare quoin, pat the type lightly and look for anything that moves or drops.",
         "If nothing drops, stop. You are done, whatever this card says.",
         f"If all of it is a little loose, lower it and give another round; never more than {room} in all, for then a "
-        "quoin is a point before its last notch. If single lines drop, slacken all quoins and have those lines made "
-        "good: a tighter lockup doesn't mend a short line.",
+        f"quoin is a point before its last notch. {risen}If single lines drop, slacken all quoins and have those "
+        "lines made good: a tighter lockup doesn't mend a short line.",
         "Plane again only if a letter stands high; first slacken all quoins to finger-tight, a little each in turn, "
         "sides before top and bottom. Then plane lightly, and begin the rounds again.",
     ]
@@ -325,6 +327,10 @@ def too_little_room(room: int, wanted: int) -> str:
 
 
 _PARTS = {
+    1 / 20: "a twentieth of",
+    1 / 16: "a sixteenth of",
+    1 / 14: "a fourteenth of",
+    1 / 12: "a twelfth of",
     1 / 10: "a tenth of",
     1 / 8: "an eighth of",
     1 / 6: "a sixth of",
@@ -347,6 +353,8 @@ def key_words(turn: float | None, opens: float = SMALL_TURN) -> str:
     share = opens / turn
     if share >= 1.25:
         return f"about {round(2 * share) / 2:g} quarter turns"
+    if share < min(_PARTS) / 1.1:
+        return "a nudge, less than a twentieth of a quarter turn"
     part = _PARTS[min(_PARTS, key=lambda known: abs(math.log(known / share)))]
     return f"{'a nudge, ' * (share <= 1 / 4)}about {f'{part} a quarter turn' if part else 'a quarter turn'}"
 

@@ -179,7 +179,7 @@ def wedge_words(quoin: Quoin, opening: float) -> str:
         "one piece": ("two jaws", "have been spread"),
     }[quoin.kind]
     thick = write_length(round(quoin.closed + opening, 2))
-    told = f"A {quoin.name} quoin, {write_length(quoin.length)} long: its {halves} " + (
+    told = f"A {quoin.name} quoin, {write_length(quoin.length)} long when shut: its {halves} " + (
         f"{way} until it is open {in_points(round(opening, 2))} of {in_points(quoin.travel)} and {thick} thick."
         if opening > SLACK
         else f"are shut, and it is {thick} thick."

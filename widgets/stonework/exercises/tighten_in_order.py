@@ -78,7 +78,7 @@ def _what_goes_loose(numbers: Numbers, shop: Shop) -> Variant | None:
     turning = _turning(numbers, shop)
     if turning is None:
         return None
-    home = numbers.whole(0, 3)
+    home = numbers.whole(1, 3)  # the lesson has told what quoin 1 does
     finger_tight = turning.state
     while not turning.state.loose_quoins and turning.turn(home):
         pass

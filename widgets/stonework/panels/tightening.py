@@ -171,7 +171,7 @@ class TighteningPanel(Panel):
             )
         )
         head = "".join(f'<th scope="col">{name}</th>' for name in ("Quoin", "Small turns", "Pushes about"))
-        risen = f" But {rise_words(turning.rise)} Slacken it." if turning.rises else ""
+        risen = f" But {rise_words(turning.rise)} Slacken the quoins." if turning.rises else ""
         self.show(
             f"{words} {cocked_words(state)}{risen}",
             f"<p>{escape(state_words(state, turning.names, turning.rise))}</p>"
@@ -198,7 +198,11 @@ def small_turn_words(rounds: Rounds) -> str:
         f"A small turn opens a quoin half a point ({'; '.join(rounds.keys)}). By the model the trial lift passes after "
         f"about {several} of them; there is room for {min(rounds.room)}."
     )
-    if rounds.rising is not None and rounds.rising <= rounds.wanted:
+    if rounds.rising is None:
+        return words
+    if rounds.rising > rounds.wanted:
+        words += f" Past that it begins to rise, at round {rounds.rising}: stop when the lift holds."
+    else:
         words += f" By then it begins to rise, at round {rounds.rising}: look under it, and give no more than it needs."
     return words
 

@@ -26,7 +26,7 @@ def wedge_force(wedge: Wedge) -> str:
     holds = "It holds by itself" if wedge.self_locking else "It would slip back by itself"
     told = (
         f"{holds}: iron on iron and iron on wood don't slip until {_slope(wedge)}, by frictions that are assumed.",
-        f"For every newton along each wedge the quoin pushes with about {1 / wedge.drive(1):.1f}; without friction it "
+        f"For every pound of push along each wedge about {1 / wedge.drive(1):.1f} come out across; without friction it "
         f"would be {1 / wedge.taper:g}.",
     )
     return "".join(f"<p>{escape(words)}</p>" for words in told)
@@ -90,7 +90,7 @@ class WedgePanel(LivePanel):
         self._wedge_view.draw(quoin, opening, _FACES[self._faces.value])
         words, refused = standing_words(quoin, fingers, opening)
         if bare:
-            words += " But this one bears on bare furniture, and bruises it: lay reglet on both faces."
+            words += " This one also bears on bare furniture, and bruises it: lay reglet on both faces."
         force = wedge_force(Wedge(1 / self._taper.value)) if quoin.kind == "two wedges" else ""
         self.show(
             f"Open {write_length(round(opening, 2))}. {words}",
@@ -119,7 +119,7 @@ def standing_words(quoin: Quoin, fingers: float, opening: float) -> tuple[str, b
     if opening > fingers:
         return f"Tightened, with {turns}", False
     if fingers < _SHUT:
-        return f"As good as shut: it can't be slackened. {turns[:1].upper()}{turns[1:]}", True
+        return f"Shut, or as good as shut: it can't be slackened. {turns[:1].upper()}{turns[1:]}", True
     return f"Good, finger-tight: it can be slackened, and there are {turns}", False
 
 
