@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 from ipywidgets import Button, Text
 from stonework.panels import ChoosePanel, HandPanel
-from stonework.panels.common import when_entered
+from stonework.panels.common import name_box, when_entered
 from stonework.rules import judge
 
 
@@ -223,3 +223,20 @@ def test_enter_waits_for_the_letters_that_are_still_on_their_way(monkeypatch):
     assert first.cancelled and not second.cancelled and read == []
     second.call()
     assert read == ["tide card"]
+
+
+def test_enter_and_then_the_button_ask_once(monkeypatch):
+    waiting, asked = [], []
+
+    def call_later(_seconds, call):
+        waiting.append(SimpleNamespace(call=call, cancel=lambda: waiting.clear()))
+        return waiting[-1]
+
+    loop = SimpleNamespace(call_later=call_later)
+    monkeypatch.setattr("stonework.panels.common.asyncio.get_running_loop", lambda: loop)
+    box, opening = name_box("a name", "Open it", lambda _button: asked.append(box.value))
+    box.value = "tide card"
+    box._handle_custom_msg({"event": "submit"}, [])
+    assert len(waiting) == 1 and asked == []
+    opening.click()
+    assert waiting == [] and asked == ["tide card"]

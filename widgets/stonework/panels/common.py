@@ -268,17 +268,20 @@ def set_quietly(values: Iterable[tuple[Any, Any]], handler: Callable[..., None])
         control.observe(handler, "value")
 
 
-def when_entered(box: Text, check: Callable[[], None]) -> None:
+def when_entered(box: Text, check: Callable[[], None]) -> Callable[[], None]:
     """Call ``check`` when Enter is pressed in a box, once all that was typed before it has arrived.
 
     The browser tells of the key at once, but holds back what was typed while the kernel is busy: a fast typist's
-    last letters come after it.
+    last letters come after it. Returns a function that forgets a key that still waits for them.
     """
     waiting: list[asyncio.TimerHandle] = []
 
-    def wait() -> None:
+    def forget() -> None:
         while waiting:
             waiting.pop().cancel()
+
+    def wait() -> None:
+        forget()
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:  # no kernel, no browser, nothing on its way
@@ -300,6 +303,7 @@ def when_entered(box: Text, check: Callable[[], None]) -> None:
 
     box.on_msg(told)
     box.observe(changed, "value")
+    return forget
 
 
 def chase_of(shop: Shop, name: str | None) -> Chase:
@@ -356,8 +360,13 @@ def opened(shop: Shop, name: str) -> Lockup:
 def name_box(placeholder: str, words: str, handler: Callable[..., None], name: str = "") -> tuple[Text, Button]:
     """Return a box for a lockup's name and the button beside it; Enter in the box does what the button does."""
     box = Text("", placeholder=placeholder, description=name or "Name of the lockup", style=NAMED)
-    when_entered(box, lambda: handler(None))
-    return box, button(words, handler)
+    forget = when_entered(box, lambda: handler(None))
+
+    def press(pressed: Button) -> None:
+        forget()  # Enter and the button, one after the other, ask once
+        handler(pressed)
+
+    return box, button(words, press)
 
 
 def length_box(value: str, name: str) -> Text:
