@@ -71,7 +71,8 @@ def thrust_words(furniture: float) -> str:
     )
     if share > 1:
         return (
-            f"{told} The thrust has left the middle third: the feet are squeezed, the heads part a little under any "
-            "push. Tighten no more than the lift asks for, and look under the form."
+            f"{told} That is below the middle third: by the model the feet are squeezed and the heads part a little, "
+            "and such a form rises sooner. Forms are locked up with such furniture all the same: tighten no more than "
+            "the lift asks for, and look under the form. The trial lift decides."
         )
     return f"{told} It keeps within it: feet and heads are both pressed, the feet more."

@@ -24,10 +24,10 @@ _PUSH = 1100.0  # the side quoins' whole push in newtons; assumed, about two quo
 _BOUND = 0.01  # how much of it passes a stick that binds; assumed
 
 TIGHT = (
-    "It is locked: nothing goes into a pressed line without force, and nothing comes out without its neighbours. "
-    "Slacken all quoins first."
+    "Slacken all quoins first: while it is locked nothing goes in without force, and nothing comes out without its "
+    "neighbours."
 )
-SLACK = "It is slack: of course things would drop. Plane lightly and tighten again before you lift."
+SLACK = "It is slack, and everything would drop: plane lightly, and tighten it again before you lift."
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,8 @@ class Lifting:
         )
         self._began = self.condition
         self.lifted: Lifted | None = None
-        self._before: list[tuple[Condition, Lifted | None]] = []
+        self._tried: tuple[Condition, Lifted] | None = None  # the last lift: what was learnt holds while it is mended
+        self._before: list[tuple[Condition, Lifted | None, tuple[Condition, Lifted] | None]] = []
 
     @property
     def lines(self) -> int:
@@ -113,7 +114,15 @@ class Lifting:
             dropped |= {now.long_lead, now.long_lead + 1}
         crowded = tuple(line for line, short in enumerate(now.short) if short < 0)
         self.lifted = Lifted(tuple(sorted(dropped)), crowded, now.sprung)
+        self._tried = now, self.lifted
         return self.lifted
+
+    @property
+    def words(self) -> str:
+        """What is seen of the form as it is now."""
+        if self.condition.slack:
+            return "All quoins are slack: it can be mended, and can't be lifted."
+        return lifted_words(self.lifted, self.lines)
 
     # --- what a hand can do; each says what came of it -------------------------------------------------------
 
@@ -151,7 +160,7 @@ class Lifting:
         self._change(replace(self.condition, long_lead=None))
         return (
             f"The lead below line {line + 1} was longer than the measure: it took the squeeze from the lines beside "
-            "it. Now it is cut. That was the setter's."
+            "it. Now it is cut. Whoever sets the type cuts the leads, a little under the measure."
         )
 
     def free_the_wood(self) -> str:
@@ -161,7 +170,7 @@ class Lifting:
         if not self.condition.bound:
             return "No stick binds: every end has its air."
         self._change(replace(self.condition, bound=False))
-        return "One stick stood with its end against another. Now it is free. That was the locker-up's."
+        return "One stick stood with its end against another. Now it is free. Whoever locks up sees to that."
 
     def slacken(self) -> str:
         """Slacken all quoins to finger-tight."""
@@ -176,23 +185,29 @@ class Lifting:
             return "It is tight already. More would only make it rise."
         risen = self.condition.sprung
         self._change(replace(self.condition, slack=False, sprung=False))
-        less = ", less than before: now it lies flat. That it had risen was the locker-up's" if risen else ""
+        less = ", less than before. It had risen because it was locked too tight; now it lies flat" if risen else ""
         return f"Planed lightly, and tightened again in small turns{less}."
 
     def undo(self) -> bool:
         """Take the last step back; say whether there was one."""
         if not self._before:
             return False
-        self.condition, self.lifted = self._before.pop()
+        self.condition, self.lifted, self._tried = self._before.pop()
         return True
 
     def felt(self) -> list[str]:
-        """Say for each line that dropped what slips into it: so a hand finds how much is missing."""
-        if self.lifted and len(self.lifted.dropped) == self.lines:
+        """Say for each line that dropped what slipped into it: so a hand finds how much is missing.
+
+        It is kept in mind while the quoins are slack, when anything slips.
+        """
+        if self._tried is None or (self.lifted is None and not self.condition.slack):
+            return []
+        seen, lifted = self._tried
+        if len(lifted.dropped) == self.lines:
             return ["Every line slides under your finger: nothing presses on any of them."]
         told = []
-        for line in self.lifted.dropped if self.lifted else ():
-            short = self.condition.short[line]
+        for line in lifted.dropped:
+            short = seen.short[line]
             fits = [width for width in self.pieces if width <= short]
             stops = [width for width in self.pieces if width > short]
             if fits:
@@ -203,41 +218,56 @@ class Lifting:
         return told
 
     def advice(self) -> list[str]:
-        """Say what would mend what the last lift showed."""
-        if self.condition.slack:
-            return ["All quoins are slack. When you have mended what you saw, plane lightly, and tighten again."]
-        if self.lifted is None:
-            return ["Lift it first: prop one edge, press, and look what drops."]
+        """Say what would mend what the last lift showed: step by step, and only what isn't done yet."""
+        slack = self.condition.slack
+        if self._tried is None or (self.lifted is None and not slack):
+            first = "It is slack: plane lightly, and tighten again. Then lift it" if slack else "Lift it first"
+            return [f"{first}: prop one edge, press, and look what drops."]
+        steps = self._mendings(*self._tried)
+        if not slack and not steps:
+            return ["Nothing drops: it is ready."]
+        return [*([] if slack else ["Slacken all quoins."]), *steps, "Plane lightly, tighten again, and lift again."]
+
+    def _mendings(self, seen: Condition, lifted: Lifted) -> list[str]:
+        """Say what is still to be done about what a lift showed; what hides the rest comes alone."""
         now = self.condition
-        if now.sprung:
-            return [
-                "It rocks: it is locked too tight and has risen in the middle. Slacken all quoins, plane, and tighten "
-                "again, less."
-            ]
-        first = "Slacken all quoins first. "
-        if now.bound:
-            return [f"{first}All of it drops though the key felt tight: a stick binds somewhere and takes the push."]
-        if now.long_lead is not None:
-            return [
-                f"{first}Two lines that meet drop together: look at the lead between them, below line "
-                f"{now.long_lead + 1}."
-            ]
-        if self.lifted.crowded:
-            return [f"{first}One line is too full and takes the push before the others: take out what is too much."]
-        told = []
-        for line in self.lifted.dropped:
-            short, standing = now.short[line], [(_WORD_SPACE,)] * self.spaces[line]
-            try:
-                mending = mend_line(BODY, standing, short, self._spaces(), self._shop.thins, even_first=True)
-            except ValueError as error:
-                told.append(f"Line {line + 1}: {error}")
-            else:
-                told.append(f"Line {line + 1} is {write_length(short)} short. {' '.join(mending.sentences())}")
-        best = "Best is to justify such a line again in the composing stick; on the stone, slacken all quoins first."
-        return [*told, best] if told else ["Nothing drops: it is ready."]
+        if seen.sprung:
+            rocks = (
+                "It rocks: it is locked too tight and has risen in the middle. Let it lie flat, and tighten it less."
+            )
+            return [rocks] if now.sprung else []
+        if seen.bound:
+            binds = "All of it drops though the key felt tight: look for a stick that binds and takes the push."
+            return [binds] if now.bound else []
+        if seen.long_lead is not None:
+            below = (
+                f"Two lines that meet drop together: look at the lead between them, below line {seen.long_lead + 1}."
+            )
+            return [below] if now.long_lead is not None else []
+        told = [
+            f"Line {line + 1} is too full and takes the push before the others: take {write_length(-short)} out."
+            for line, short in enumerate(now.short)
+            if short < 0
+        ]
+        loose = [line for line in lifted.dropped if now.short[line] > 0]
+        if loose:
+            told.append("Best is to justify such a line again in the composing stick. Second best, on the stone:")
+        return [*told, *map(self._fill, loose)]
+
+    def _fill(self, line: int) -> str:
+        """Say how a short line is filled between its words."""
+        short = self.condition.short[line]
+        if short != self._began.short[line]:
+            return f"Line {line + 1} is still {write_length(short)} short."
+        standing = [(_WORD_SPACE,)] * self.spaces[line]
+        try:
+            mending = mend_line(BODY, standing, short, self._spaces(), self._shop.thins, even_first=True)
+        except ValueError as error:
+            return f"Line {line + 1}: {error}"
+        return f"Line {line + 1} is {write_length(short)} short. {' '.join(mending.sentences())}"
 
     def _change(self, condition: Condition) -> None:
-        self._before.append((self.condition, self.lifted))
+        self._before.append((self.condition, self.lifted, self._tried))
         self.condition, self.lifted = condition, None
 
 

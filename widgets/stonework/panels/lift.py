@@ -43,8 +43,7 @@ class LiftPanel(Panel):
         self._redraw("The form is locked up. Prop one edge and press, before anyone lifts it.")
 
     def __repr__(self) -> str:
-        lifting = self._lifting
-        return f"<lift: form {lifting.number}, {lifting.lines} lines; {lifted_words(lifting.lifted, lifting.lines)}>"
+        return f"<lift: form {self._lifting.number}, {self._lifting.lines} lines; {self._lifting.words}>"
 
     @guarded
     def _begin(self, _change: Any) -> None:
@@ -90,23 +89,20 @@ class LiftPanel(Panel):
     @guarded
     def _advise(self, _button: Button) -> None:
         told = "".join(f"<li>{escape(words)}</li>" for words in self._lifting.advice())
-        self._redraw(
-            "What would mend it stands beside the picture.", more=f'<ul class="stonework-findings">{told}</ul>'
-        )
+        told = f'<p>What would mend it:</p><ul class="stonework-findings">{told}</ul>'
+        self._redraw("What would mend it stands beside the picture.", more=told)
 
     def _redraw(self, words: str, *, lifted: bool = False, more: str = "") -> None:
         lifting = self._lifting
         dropped = lifting.lifted.dropped if lifting.lifted else ()
-        seen = (
-            f"A form of {lifting.lines} lines of 12 points, {MEASURE / 12:g} picas wide. "
-            f"{lifted_words(lifting.lifted, lifting.lines)}"
-        )
+        seen = f"A form of {lifting.lines} lines of 12 points, {MEASURE / 12:g} picas wide. {lifting.words}"
         if lifting.condition.long_lead is not None:
             seen += f" The lead below line {lifting.condition.long_lead + 1} sticks out a little at both ends."
         self._lift_view.draw(MEASURE, BODY, lifting.spaces, dropped, lifting.condition.long_lead, seen)
         holds = lifted and lifting.lifted is not None and lifting.lifted.holds
         felt = "".join(f"<li>{escape(line)}</li>" for line in lifting.felt())
-        felt = f'<p>Try it with your fingers:</p><ul class="stonework-findings">{felt}</ul>' if felt else ""
+        asked = "At the last lift your fingers found" if lifting.condition.slack else "Try it with your fingers"
+        felt = f'<p>{asked}:</p><ul class="stonework-findings">{felt}</ul>' if felt else ""
         self.show(words, f"<p>{escape(seen)}</p>{felt}{more}", refused=lifted and not holds)
         if holds:
             self._status.value = status(words, RIGHT)

@@ -31,5 +31,7 @@ class ThrustPanel(LivePanel):
             )
         self._thrust_view.draw(height)
         inside = line_of_thrust(height) <= 1
-        words = "keeps within the middle third" if inside else "has left the middle third: such a form rises sooner"
-        self.show(f"The push {words}.", f"<p>{escape(thrust_words(height))}</p>", refused=not inside)
+        words = (
+            "keeps within the middle third" if inside else "lies below the middle third: tighten less, and try the lift"
+        )
+        self.show(f"The push {words}.", f"<p>{escape(thrust_words(height))}</p>")
