@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import replace
 
@@ -12,6 +13,7 @@ from stonework.building import build_block
 from stonework.choosing import NoLockup, choose_lockup, lock_up
 from stonework.form import Form
 from stonework.panels import AwayPanel, DampPanel
+from stonework.panels.common import REFUSED, status
 from stonework.pressing import WOODS
 from stonework.putting_away import cabinet_places, put_away
 from stonework.records import save_lockup
@@ -96,11 +98,25 @@ def test_a_lockup_that_would_not_hold_is_told_of_and_goes_back_all_the_same(brea
         "begun": replace(lockup, items=lockup.items[:2]),
     }
     panel = AwayPanel(breakwater, "24 picas", "18 picas", chase="8 × 12")
+    assert status(said(panel)) in page(panel)
     for name, words in (("through the iron", "This would not hold."), ("begun", "This is not finished. Still")):
         save_lockup(spoilt[name], name)
         control(panel, "Name of the lockup").value = name
         press(panel, "Open it")
-        assert said(panel).startswith(f"“{name}”: ") and words in said(panel) and "Back to the cabinet" in page(panel)
+        assert said(panel).startswith(f"“{name}”: {words}") and status(said(panel), REFUSED) in page(panel)
+        listed = [int(count) for count in re.findall(r'<th scope="row">(\d+) × ', page(panel))]
+        assert sum(listed) == len(spoilt[name].items)
+
+
+def test_enter_in_the_name_box_opens_the_lockup(breakwater, sound, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    save_lockup(sound, "mine")
+    panel = AwayPanel(breakwater, "24 picas", "18 picas", chase="8 × 12")
+    box = control(panel, "Name of the lockup")
+    box.value = "mine"
+    assert "“mine”" not in said(panel)
+    box._handle_custom_msg({"event": "submit"}, [])
+    assert said(panel).startswith("“mine”: ")
 
 
 def test_a_shop_without_a_lockup_for_it_says_so(breakwater, small_shop):

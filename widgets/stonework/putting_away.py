@@ -81,14 +81,16 @@ LOOSENING = (
     "Loosen the quoins at the side first, then those at the top or bottom: the other way about from tightening.",
     "A little to each in turn, as you tightened. Never let one go quite slack while the others hold: forcing the rest "
     "would push the type out of its place.",
-    "When all are finger-tight, take them out, then the wood around them.",
+    "When all are finger-tight, take them out, then the wood around them; but leave sticks against every side until "
+    "the form is tied.",
 )
 """How to unlock: MacKellar p. 260 (sides before feet), p. 208 (none too slack first)."""
 
 STORING = (
     "Better not store a form locked up: wood shrinks and swells, and the chase and the wood are wanted elsewhere. "
     "Where it must wait in its chase, stand it in a rack, and try the lift again before it is printed.",
-    "Wind string round the form while wood still stands on all sides; then take the last sticks away one at a time.",
+    "Wind string round the form while wood still stands on all sides, easing one stick at a time to pass it. Then take "
+    "the last sticks away one at a time, lift the chase off, and put the wood back.",
     "Slide it onto a galley, and lay a slip with it: what it is, whose it is, and the date. Enter it in the register "
     "of what is standing.",
     "Leave no type and no furniture on the stone. Put back the same day whatever isn't in use.",

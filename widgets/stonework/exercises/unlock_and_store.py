@@ -26,8 +26,8 @@ def _how_to_unlock(numbers: Numbers, shop: Shop) -> Variant:
     quoins, pulls = numbers.whole(2, 4), 50 * numbers.whole(2, 20)
     right, *wrong = _UNLOCKING
     return Variant(
-        task=f"The {pulls} sheets are printed. The form lies on the stone again, locked at the top and the right with "
-        f"{quoins} quoins on either side. How do you unlock it?",
+        task=f"The {pulls} sheets are printed. The form lies on the stone again, locked at the top and the right, with "
+        f"{quoins} quoins on each of the two. How do you unlock it?",
         reader=Choice(numbers.shuffled(_UNLOCKING)),
         right=right,
         why="What was tightened in turn is loosened in turn: then nothing pushes the type aside.",
@@ -117,8 +117,9 @@ def _how_much_it_grows(numbers: Numbers, shop: Shop) -> Variant:
         "thicker does the stack become, at most? Write it to a tenth of a point.",
         reader=Length(tolerance=0.1),
         right=f"{growth:.3f} pt",
-        why="A form locked on a dry day is tighter on a wet one, and looser the other way about. Try the lift again "
-        "before you print.",
+        why="A form locked on a dry day is tighter on a wet one, and looser the other way about. Thick wood takes "
+        "longer than a week to follow the air: so this is the most it can come to. Before you print, try the lift "
+        "again.",
         hints=(
             f"How many points thick is the stack? {picas} picas, times twelve.",
             f"Of that it gains {coefficient} for 1 %. It takes up {change} %.",

@@ -52,8 +52,8 @@ class AwayPanel(VBox):
             self._page.value = ""
             return
         unready = readiness(lockup, self._shop).words  # it goes back all the same
-        told = f"{what}: {self._said}. {unready}".rstrip()
-        self._status.value = status(told, REFUSED if away.homeless or unready else "")
+        told = f"{unready} It goes back all the same: {self._said}." if unready else f"{self._said}."
+        self._status.value = status(f"{what}: {told}", REFUSED if away.homeless or unready else "")
         self._page.value = f"{loosening_page()}{put_away_table(away)}"
 
     @guarded
