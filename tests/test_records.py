@@ -227,6 +227,21 @@ def test_what_was_asked_for_one_lockup_is_no_leave_for_another(breakwater, tmp_p
     assert "another lockup is saved" in said(panel)
 
 
+def test_a_place_that_differs_in_its_paper_alone_is_another(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = PlacePanel(breakwater)
+    control(panel, "Name of the lockup").value = "job"
+    press(panel, "Save it")
+    control(panel, "Sheet width").value = "40 picas"  # even margins: the form stays where it is
+    press(panel, "Save it")
+    assert "another lockup is saved" in said(panel)
+    control(panel, "Sheet width").value = "42 picas"
+    press(panel, "Save it")
+    assert "another lockup is saved" in said(panel)
+    press(panel, "Save it")
+    assert said(panel).startswith("Saved as job")
+
+
 def test_a_damaged_file_is_not_saved_over_unasked(breakwater, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     Path("job.lockup.json").write_text("{", encoding="utf-8")

@@ -497,8 +497,12 @@ def test_what_would_not_hold_says_so_across_its_head_and_not_how_to_tighten_it(
     assert page
     assert full_size_words(bad, breakwater, paper).startswith("This ")
     view, cut = FullSizeView(), tiling(bad, paper)
-    view.draw(bad, breakwater, cut, 0, 0)
-    assert mark in [text.get_text() for text in view.axes.texts]
+    long = replace(bad, chase=replace(bad.chase, name="a chase with a very long name of its own"))
+    view.draw(long, breakwater, cut, 0, 0)
+    boxes = extents(view.figure, view.axes.texts)
+    assert mark in [words for words, _ in boxes] and outside(boxes, view.figure, 20) == []
+    head = [box for box in boxes if box[0] == mark or box[0].startswith("Row ")]
+    assert len(head) == 2 and overlapping(head) == []
 
 
 def test_quoins_without_room_for_the_rounds_are_told_of_in_their_place(lockup, breakwater):

@@ -137,8 +137,8 @@ def _warning(ready: Readiness, width: float) -> list[tuple[str, float, str]]:
     if not ready.mark:
         return []
     told = " ".join(ready.reasons[:_REASONS])
-    if more := len(ready.reasons) - _REASONS:
-        told += f" And {more} more: see the panel." * (more > 0)
+    if (more := len(ready.reasons) - _REASONS) > 0:
+        told += f" And {more} more: see the panel."
     return [(ready.mark, 22.0, "bold"), *((line, 9.0, "normal") for line in _wrap(_plain(told), width / 9, "normal"))]
 
 
@@ -355,9 +355,12 @@ class FullSizeView(Picture):
         self._lines.set_path(strokes(lines))
         place = f"Row {row + 1} of {cut.rows}, column {column + 1} of {cut.columns}"
         label = f"{place}. Full-size plan, inside of chase {_short(lockup.chase.name)}."
-        self.write(x + 2 * MM, y + height + 3 * MM, label, 8, ha="left")
+        above = y + height + 3 * MM
         if mark := readiness(lockup, shop).mark:
-            self.write(x + width - 2 * MM, y + height + 3 * MM, mark, 12, weight="bold", ha="right")
+            self.write(x + 2 * MM, above, mark, 12, weight="bold", ha="left")
+            self.write(x + width - 2 * MM, above, place, 8, ha="right")  # a long name would run into the mark
+        else:
+            self.write(x + 2 * MM, above, label, 8, ha="left")
         self.finish(f"The plan at its true size. {place}.")
         return self.figure
 

@@ -157,7 +157,7 @@ class Panel(VBox):
         picture_first: bool = False,
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
-        self._asked: tuple[str, Lockup] | None = None  # what would be saved over another, if it is asked for again
+        self._asked: tuple[str, dict[str, Any]] | None = None  # what goes over another if it is asked for again
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
@@ -203,8 +203,9 @@ class Panel(VBox):
 
     def keep(self, lockup: Lockup | None, name: str) -> None:
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
-        if lockup is not None and self._asked != (name, lockup) and (there := _in_its_place(lockup, name)):
-            self._asked = (name, lockup)
+        asked = lockup and (name, lockup.to_dict())  # the record, for two places may differ in their paper alone
+        if lockup is not None and self._asked != asked and (there := _in_its_place(lockup, name)):
+            self._asked = asked
             words = f"{there} To put this one in its place, press Save it once more."
             self._status.value = status(words, REFUSED)
             return

@@ -22,8 +22,8 @@ class DampPanel(LivePanel):
         super().__init__([self._thickness, self._wood, self._before, self._after], None, "damp")
 
     def __repr__(self) -> str:
-        return f"<damp: {self._thickness.value} of {self._wood.value}, {self._before.value:g} to "
-        f"{self._after.value:g} %>"
+        air = f"{self._before.value:g} to {self._after.value:g} %"
+        return f"<damp: {self._thickness.value} of {self._wood.value}, {air}>"
 
     def answer(self) -> None:
         """Say how far the stack grows or shrinks."""
