@@ -43,6 +43,13 @@ def breakwater(shop_file: Path) -> Shop:
     return Shop.load(shop_file)
 
 
+@pytest.fixture(scope="session")
+def irregular() -> dict[str, Shop]:
+    """Three invented shops, each unlike the others and the school: the cellar, the loft and the metric works."""
+    files = (ROOT / "tests" / "shops").glob("*.shop.toml")
+    return {path.name.partition(".")[0]: Shop.load(path) for path in sorted(files)}
+
+
 def sound_lockup() -> Lockup:
     """Return a small lockup laid out by hand, with nothing to find fault with; all in points.
 

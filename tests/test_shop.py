@@ -106,7 +106,8 @@ def test_the_quoins_are_those_of_the_file(breakwater):
     assert len(breakwater.quoins) == len(written) > 1
     words = ("name", "kind", "bears_on")
     for quoin, table in zip(breakwater.quoins, written, strict=True):
-        assert asdict(quoin) == {key: text if key in words else in_points(text) for key, text in table.items()}
+        said = {key: value for key, value in asdict(quoin).items() if key not in ("count", "keys")}
+        assert said == {key: text if key in words else in_points(text) for key, text in table.items()}
         assert quoin.most_open == quoin.travel - quoin.reserve > quoin.rest
 
 
@@ -239,7 +240,7 @@ def line(what: str, below: int = 0) -> str:
 MISTAKES = {
     "a quotation mark left out": (
         [('inside_width = "8 in"', 'inside_width = "8 in')],
-        [line("inside_width = "), "can't be read as a shop file"],
+        [line("inside_width = "), "a quotation mark opens here and isn't closed"],
     ),
     "a bracket left out": ([("[[chase]]\n", "[chase\n")], [line("[[chase]]")]),
     "a key twice": ([('name = "6 × 9"', 'name = "6 × 9"\nname = "6 × 9"')], [line('name = "6 × 9"', below=1)]),
@@ -256,7 +257,7 @@ MISTAKES = {
     "the lengths left out": ([("lengths = [", "# [")], ["furniture.lengths is missing", "a list of lengths"]),
     "the counts left out": (
         [("[furniture.counts]", "[other.counts]")],
-        ["other isn't a key this file knows", "name, chase, furniture, reglet, metal, quoin"],
+        ["other isn't a key this file knows", "name, chase, press, furniture, reglet, metal, quoin"],
     ),
     "an unknown key in a chase": (
         [("inside_width =", 'colour = "black"\ninside_width =')],
