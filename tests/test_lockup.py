@@ -301,10 +301,10 @@ def test_a_side_is_one_of_four(sound, value):
 
 
 @pytest.mark.parametrize("value", ["wood", "Quoin", "", None, 1, ["reglet"], {}])
-def test_a_kind_is_one_of_three(sound, value):
+def test_a_kind_is_one_of_five(sound, value):
     words = refusal(changed(sound.to_dict(), ("items", 1, "kind"), value))
     assert "item 2's kind" in words
-    assert "one of furniture, reglet, quoin was expected" in words
+    assert "one of furniture, reglet, quoin, metal, lead was expected" in words
 
 
 @pytest.mark.parametrize("value", [0, -1, 1.0, True, "1", None, math.nan])

@@ -31,7 +31,7 @@ def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
     path = save_lockup(sound, "tide table", tmp_path)
     assert path == tmp_path / "tide table.lockup.json" and open_lockup("tide table", tmp_path) == sound
     record = json.loads(path.read_text(encoding="utf-8"))
-    assert (record["version"], record["lockup"]["unit"]) == (2, "american_point")
+    assert (record["version"], record["lockup"]["unit"]) == (3, "american_point")
     assert [file.name for file in tmp_path.iterdir()] == ["tide table.lockup.json"]
 
 
@@ -60,7 +60,7 @@ def test_whatever_the_solver_lays_can_be_kept(breakwater, tmp_path, width, heigh
         (b"[]", "isn't a lockup of this workbook"),
         (b'{"schema": 1, "number": 3, "answers": {}}', "isn't a lockup of this workbook"),
         (b'{"what": "stonework lockup", "version": "one"}', "says version 'one'"),
-        (b'{"what": "stonework lockup", "version": 3}', "saved by a newer workbook"),
+        (b'{"what": "stonework lockup", "version": 4}', "saved by a newer workbook"),
         (b'{"what": "stonework lockup", "version": 1}', "a table of named values was expected"),
         (b'{"what": "stonework lockup", "version": 1, "lockup": {}}', "lacks unit"),
     ],

@@ -8,7 +8,7 @@ from pathlib import Path
 from stonework.files import plain_name, write_whole
 from stonework.lockup import Lockup
 
-VERSION = 2
+VERSION = 3
 _WHAT, _ENDING = "stonework lockup", ".lockup.json"
 
 
