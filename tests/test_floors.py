@@ -27,7 +27,7 @@ FLOORS = (
     {"exercises"},
     {"panels"},
 )
-PACKAGES = {"drawing", "exercises", "panels"}
+PACKAGES = {"shop", "lockup", "rules", "drawing", "exercises", "panels"}
 COMPUTING = set.union(*FLOORS[:5])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}
