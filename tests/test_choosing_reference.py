@@ -59,7 +59,7 @@ class Rules:
     def __init__(self, case: Case, arrangement: str) -> None:
         options = case.options
         quoin = options.get("quoin") or case.shop.quoins[0]
-        other = ("name", "kind", "turn", "bears_on")  # the solver asks nothing of these
+        other = ("name", "kind", "turn", "bears_on", "count", "keys")  # the solver asks nothing of these
         self.quoin = {name: grid(getattr(quoin, name)) for name in Quoin.__slots__ if name not in other}
         form, chase = case.form, case.chase
         self.form, self.chase = [(grid(sheet.width), grid(sheet.height)) for sheet in (form, chase)]

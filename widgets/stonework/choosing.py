@@ -594,16 +594,9 @@ class _Question:
         outer, order = stack[-1], len(inner) + 1
         for n in range(row.quoins):
             low = row.start / 200 + n * (self.quoin.length + self.quoin.gap)
-            yield lay(
-                lockup.form,
-                side,
-                order,
-                "quoin",
-                thickness=gap - outer.thickness - near,
-                length=self.quoin.length,
-                low=low,
-                near=near,
-            )
+            thickness, length = gap - outer.thickness - near, self.quoin.length
+            item = lay(lockup.form, side, order, "quoin", thickness=thickness, length=length, low=low, near=near)
+            yield replace(item, pattern=self.quoin.name)
         yield self._lay_piece(lockup, side, order + 1, outer, gap - outer.thickness, c)
 
     def _lay_piece(self, lockup: Lockup, side: Side, order: int, m: Material, near: float, c: _Candidate) -> Item:

@@ -6,24 +6,29 @@ Knows nothing of controls: a panel or a test lays pieces, takes them back, and a
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal
 
 from stonework.form import Form
 from stonework.lockup import (
     CLEAR,
+    NO_JOB,
     SIDES,
     SLACK,
     TOLERANCE,
     Block,
     Intent,
     Item,
+    Job,
     Kind,
     Lockup,
     PlacedForm,
     Side,
     along_x,
     lay,
+    pattern_of,
+    quarters_from,
 )
 from stonework.shop import Chase, Material, Quoin, Shop
 from stonework.units import write_length
@@ -34,18 +39,45 @@ Lean = Literal["low", "middle", "high"]
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """One layer of a side: a piece of wood or a row of quoins. Lengths are points.
+    """One layer of a side: a piece, two end to end, or a row of quoins. Lengths are points.
 
-    ``lows`` says where along the side each piece of the layer begins, from the form's lower or left corner.
+    ``lows`` says where along the side each piece of the layer begins, from the form's lower or left corner. Where the
+    pieces aren't all of one ``length``, ``lengths`` has that of each. ``pattern`` names the quoins' pattern.
     """
 
     kind: Kind
     thickness: float
     length: float
     lows: tuple[float, ...]
+    lengths: tuple[float, ...] = ()
+    pattern: str | None = None
+
+    @property
+    def pieces(self) -> tuple[tuple[float, float], ...]:
+        """Where each piece begins, and how long it is."""
+        return tuple(zip(self.lows, self.lengths or (self.length,) * len(self.lows), strict=True))
+
+    def moved(self, by: float) -> Laid:
+        """Return the layer moved along its side."""
+        return replace(self, lows=tuple(low + by for low in self.lows))
 
 
 Stacks = dict[Side, tuple[Laid, ...]]
+_BARE: Stacks = {side: () for side in SIDES}
+
+
+@dataclass(frozen=True, slots=True)
+class _Stone:
+    """All that may be taken back: what is on the stone, and what is wanted of it."""
+
+    form: Form
+    chase: Chase
+    solid: tuple[Side, Side]
+    wish: Intent | None = None
+    block: Block | None = None
+    head: Side = "top"
+    job: Job = NO_JOB
+    stacks: Stacks = field(default_factory=lambda: dict(_BARE))
 
 
 class Bench:
@@ -53,7 +85,8 @@ class Bench:
 
     Each side's layers are kept from the form outward. Once a solid side's layers come within the tolerance of
     filling its gap, the form is slid against them, as on the stone. What lies outside a row of quoins is
-    pushed against the chase, and the quoins are opened to fill the room left.
+    pushed against the chase, and the quoins are opened to fill the room left. The form may be turned, so that its
+    ``head`` points to another side of the chase.
     """
 
     def __init__(
@@ -66,19 +99,55 @@ class Bench:
         solid: tuple[Side, Side] = ("bottom", "left"),
         tolerance: float = TOLERANCE,
         target: tuple[float, float] | None = None,
+        head: Side = "top",
+        job: Job = NO_JOB,
     ) -> None:
-        self.form, self.chase, self.shop, self.solid, self.tolerance = form, chase, shop, solid, tolerance
-        self._wish = Intent(*target, tolerance) if target else None
-        self._block: Block | None = None
+        self.shop, self.tolerance = shop, tolerance
         self.quoin = quoin or shop.quoins[0]
-        self._stacks: Stacks = {side: () for side in SIDES}
-        self._before: list[tuple[Form, Block | None, Chase, Intent | None, tuple[Side, Side], Stacks]] = []
+        wish = Intent(*target, tolerance) if target else None
+        self._now = _Stone(form, chase, solid, wish, head=head, job=job)
+        self._before: list[_Stone] = []
+
+    @property
+    def form(self) -> Form:
+        """The form as it was measured, its head at the top."""
+        return self._now.form
+
+    @property
+    def chase(self) -> Chase:
+        """The chase on the stone."""
+        return self._now.chase
+
+    @property
+    def solid(self) -> tuple[Side, Side]:
+        """The two sides that hold no quoins."""
+        return self._now.solid
+
+    @property
+    def head(self) -> Side:
+        """The side of the chase to which the form's head points."""
+        return self._now.head
+
+    @property
+    def job(self) -> Job:
+        """Whose lockup it is."""
+        return self._now.job
+
+    @property
+    def block(self) -> Block | None:
+        """How the form on the stone was built up, if it was."""
+        return self._now.block
+
+    @property
+    def lying(self) -> Form:
+        """The form as it lies in the chase: turned, if its head points to a side."""
+        return self.form if along_x(self.head) else Form(self.form.height, self.form.width)
 
     @property
     def wish(self) -> Intent:
         """Where the form's lower left corner should stand: in the middle of the chase, unless told otherwise."""
-        middle = ((self.chase.width - self.form.width) / 2, (self.chase.height - self.form.height) / 2)
-        return self._wish or Intent(*middle, self.tolerance)
+        middle = ((self.chase.width - self.lying.width) / 2, (self.chase.height - self.lying.height) / 2)
+        return self._now.wish or Intent(*middle, self.tolerance)
 
     @property
     def can_take_back(self) -> bool:
@@ -103,53 +172,116 @@ class Bench:
         s = self._length(side)
         return {"middle": (s - length) / 2, "low": s - CLEAR - length, "high": CLEAR}
 
-    def lay_quoins(self, side: Side) -> None:
-        """Lay a row of quoins outside what lies on a side: as many as it needs, in its middle."""
-        s, quoin = self._length(side), self.quoin
-        number = math.ceil(s / quoin.span)
+    def put(self, side: Side, layer: Laid) -> None:
+        """Put a whole layer, as one was taken off, outside what lies on a side."""
+        self._change(stacks={**self._now.stacks, side: (*self._now.stacks[side], layer)})
+
+    def lay_ends(self, side: Side, first: Material, second: Material, lean: Lean = "middle") -> None:
+        """Lay two pieces of one kind and thickness end to end, the first at the low end; they lean as one would.
+
+        Raises ``ValueError`` with a sentence if they aren't of one kind and thickness.
+        """
+        if (first.kind, round(first.thickness, 2)) != (second.kind, round(second.thickness, 2)):
+            raise ValueError(
+                "Two pieces laid end to end are of one kind and thickness; "
+                f"{first.kind} {write_length(first.thickness)} and {second.kind} {write_length(second.thickness)} "
+                "were chosen."
+            )
+        low = self._lows(side, first.length + second.length)[lean]
+        lengths = (first.length, second.length)
+        self.put(side, Laid(first.kind, first.thickness, max(lengths), (low, low + first.length), lengths))
+
+    def lay_quoins(self, side: Side, quoin: Quoin | None = None, number: int | None = None) -> None:
+        """Lay a row of quoins outside what lies on a side, in its middle.
+
+        They are of the bench's own pattern and as many as that side needs, unless told otherwise.
+        """
+        s, quoin = self._length(side), quoin or self.quoin
+        number = number or math.ceil(s / quoin.span)
         step = quoin.length + quoin.gap
         first = (s - (number * step - quoin.gap)) / 2
-        self.put(side, Laid("quoin", quoin.closed, quoin.length, tuple(first + n * step for n in range(number))))
+        lows = tuple(first + n * step for n in range(number))
+        self.put(side, Laid("quoin", quoin.closed, quoin.length, lows, pattern=quoin.name))
+
+    def move_along(self, side: Side, by: float) -> Laid | None:
+        """Move the outermost layer of a side along it, toward the right or the head for more than 0 points.
+
+        Returns the layer, or ``None`` if nothing lies there.
+        """
+        if not self._now.stacks[side]:
+            return None
+        *rest, outermost = self._now.stacks[side]
+        moved = outermost.moved(by)
+        self._change(stacks={**self._now.stacks, side: (*rest, moved)})
+        return moved
 
     def take_off(self, side: Side) -> Laid | None:
         """Take the outermost layer off a side and return it; ``None`` if nothing lies there."""
-        if not self._stacks[side]:
+        if not self._now.stacks[side]:
             return None
-        *rest, outermost = self._stacks[side]
-        self._change({**self._stacks, side: tuple(rest)})
+        *rest, outermost = self._now.stacks[side]
+        self._change(stacks={**self._now.stacks, side: tuple(rest)})
         return outermost
 
     def take_back(self) -> None:
         """Undo the last thing done; nothing happens if there is none."""
         if self._before:
-            self.form, self._block, self.chase, self._wish, self.solid, self._stacks = self._before.pop()
+            self._now = self._before.pop()
 
     def clear(self) -> None:
         """Take everything off; ``take_back`` brings it back."""
-        self._change({side: () for side in SIDES})
+        self._change(stacks=dict(_BARE))
 
     def begin(self, form: Form, chase: Chase) -> None:
         """Put another form on the stone, or take another chase; ``take_back`` brings all back as it was."""
-        self.clear()
-        self.form, self._block, self.chase, self._wish = form, None, chase, None
+        self._change(form=form, block=None, chase=chase, wish=None, stacks=dict(_BARE))
+
+    def turn(self, head: Side) -> None:
+        """Turn the form so that its head points to a side.
+
+        What lay round it is taken off, unless it lies as wide and as high as before.
+        """
+        block = self.block and self.block.turned(quarters_from(self.head, head))
+        if along_x(head) == along_x(self.head):
+            self._change(head=head, block=block)
+        else:
+            self._change(head=head, block=block, wish=None, stacks=dict(_BARE))
+
+    def keep_solid(self, sides: tuple[Side, Side]) -> None:
+        """Let two sides that meet be those without quoins, against which the form is slid."""
+        self._change(solid=sides)
+
+    def for_job(self, job: Job, *, tolerance: float | None = None) -> None:
+        """Write down whose lockup it is, and how far off its place the job's press lets the form stand."""
+        self.tolerance = self.tolerance if tolerance is None else tolerance
+        self._change(job=job)
 
     def open(self, lockup: Lockup) -> None:
         """Put a whole lockup on the stone, with where its form was wanted; ``take_back`` brings all back as it was."""
-        self.finish(lockup)
-        self.form, self.chase = Form(lockup.form.width, lockup.form.height), lockup.chase
-        self._block = lockup.block
-        self._wish = lockup.intent or Intent(lockup.form.x, lockup.form.y, self.tolerance)
+        form = lockup.form
+        upright = along_x(lockup.head)
+        solid = self.solid
         if quoins := lockup.quoin_sides:
-            self.solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
+            solid = ("top" if "bottom" in quoins else "bottom", "right" if "left" in quoins else "left")
+        self._change(
+            form=Form(form.width, form.height) if upright else Form(form.height, form.width),
+            chase=lockup.chase,
+            solid=solid,
+            wish=lockup.intent or Intent(form.x, form.y, self.tolerance),
+            block=lockup.block,
+            head=lockup.head,
+            job=lockup.job,
+            stacks={side: self._layers(lockup, side) for side in SIDES},
+        )
 
     def finish(self, plan: Lockup) -> None:
         """Lay a whole plan in place of what lies here; ``take_back`` brings that back."""
-        self._change({side: self._layers(plan, side) for side in SIDES})
+        self._change(stacks={side: self._layers(plan, side) for side in SIDES})
 
     def next_from(self, plan: Lockup) -> str:
         """Lay the next piece of a plan and say so; where what lies here differs from it, say that and lay nothing."""
         for side in (*self.solid, *(side for side in SIDES if side not in self.solid)):
-            here, there = self._stacks[side], self._layers(plan, side)
+            here, there = self._now.stacks[side], self._layers(plan, side)
             for mine, planned in zip(here, there, strict=False):
                 if (mine.kind, mine.length) != (planned.kind, planned.length) or (
                     mine.kind != "quoin" and mine.thickness != planned.thickness
@@ -171,81 +303,60 @@ class Bench:
 
     def lockup(self) -> Lockup:
         """Return the record of what lies here."""
-        wish = self.wish
+        wish, lying = self.wish, self.lying
         x, y = wish.x, wish.y
         for side in self.solid:
-            made = sum(layer.thickness for layer in self._stacks[side])
+            made = sum(layer.thickness for layer in self._now.stacks[side])
             room = {
                 "left": made,
-                "right": self.chase.width - self.form.width - made,
+                "right": self.chase.width - lying.width - made,
                 "bottom": made,
-                "top": self.chase.height - self.form.height - made,
+                "top": self.chase.height - lying.height - made,
             }[side]
             if along_x(side) and abs(room - y) <= wish.tolerance + SLACK:
                 y = room
             elif not along_x(side) and abs(room - x) <= wish.tolerance + SLACK:
                 x = room
-        form = PlacedForm(x, y, self.form.width, self.form.height)
-        bare = Lockup(self.chase, form, BY_HAND, (), wish)
-        items = [item for side in SIDES for item in self._items(bare, side)]
-        return Lockup(self.chase, form, BY_HAND, tuple(items), wish, self._block and self._block_at(form))
+        form = PlacedForm(x, y, lying.width, lying.height)
+        block = self.block and self.block.moved(x - self.block.outline.x, y - self.block.outline.y)
+        bare = Lockup(self.chase, form, BY_HAND, (), wish, block, self.head, self.job)
+        return replace(bare, items=tuple(item for side in SIDES for item in self._items(bare, side)))
 
-    @property
-    def block(self) -> Block | None:
-        """How the form on the stone was built up, if it was."""
-        return self._block
-
-    def _block_at(self, form: PlacedForm) -> Block:
-        outline = self._block.outline
-        return self._block.moved(form.x - outline.x, form.y - outline.y)
-
-    def _items(self, bare: Lockup, side: Side) -> list[Item]:
-        layers, gap = self._stacks[side], bare.gap(side)
+    def _items(self, bare: Lockup, side: Side) -> Iterator[Item]:
+        layers, gap = self._now.stacks[side], bare.gap(side)
         row = next((n for n, layer in enumerate(layers) if layer.kind == "quoin"), len(layers))
         outside = sum(layer.thickness for layer in layers[row + 1 :])
-        items: list[Item] = []
         near = 0.0
         for n, layer in enumerate(layers):
             thickness = layer.thickness
             if n == row and outside and gap - near - outside > 0:
                 thickness = gap - near - outside
-            items += [
-                lay(
-                    bare.form,
-                    side,
-                    n + 1,
-                    layer.kind,
-                    thickness=thickness,
-                    length=layer.length,
-                    low=low,
-                    near=near,
-                )
-                for low in layer.lows
-            ]
+            for low, length in layer.pieces:
+                item = lay(bare.form, side, n + 1, layer.kind, thickness=thickness, length=length, low=low, near=near)
+                yield replace(item, pattern=layer.pattern) if layer.pattern else item
             near += thickness
-        return items
 
     def _layers(self, plan: Lockup, side: Side) -> tuple[Laid, ...]:
-        layers: dict[int, list[Item]] = {}
-        for item in plan.on(side):
-            layers.setdefault(item.order, []).append(item)
-        return tuple(
-            Laid(
-                row[0].kind,
-                self.quoin.closed if row[0].kind == "quoin" else row[0].thickness,
-                row[0].length,
-                tuple(plan.seen_from(side, item).low for item in row),
+        found = []
+        for row in plan.layers(side):
+            pattern = pattern_of(row[0], self.shop.quoins) if row[0].kind == "quoin" else None
+            thickness = (pattern or self.quoin).closed if row[0].kind == "quoin" else row[0].thickness
+            lengths = tuple(item.length for item in row)
+            found.append(
+                Laid(
+                    row[0].kind,
+                    thickness,
+                    max(lengths),
+                    tuple(plan.seen_from(side, item).low for item in row),
+                    lengths if len(set(lengths)) > 1 else (),
+                    pattern.name if pattern else None,
+                )
             )
-            for row in layers.values()
-        )
+        return tuple(found)
 
     def _length(self, side: Side) -> float:
-        return self.form.width if along_x(side) else self.form.height
+        return self.lying.width if along_x(side) else self.lying.height
 
-    def put(self, side: Side, layer: Laid) -> None:
-        """Put a whole layer, as one was taken off, outside what lies on a side."""
-        self._change({**self._stacks, side: (*self._stacks[side], layer)})
-
-    def _change(self, stacks: Stacks) -> None:
-        self._before.append((self.form, self._block, self.chase, self._wish, self.solid, self._stacks))
-        self._stacks = stacks
+    def _change(self, **parts: Any) -> None:
+        self._before.append(self._now)
+        self._now = replace(self._now, **parts)

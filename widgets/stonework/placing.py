@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from stonework.form import ROUNDING, Form
-from stonework.lockup import Intent, PlacedForm
+from stonework.lockup import Intent, PlacedForm, Side, opposite
 from stonework.shop import Chase, Placing
 from stonework.units import POINTS_PER_INCH, write_length
 
@@ -116,19 +116,26 @@ def _white(sheet: Sheet, form: Form) -> tuple[float, float]:
     return max(0.0, sheet.width - form.width), max(0.0, sheet.height - form.height)
 
 
-def printed_margins(form: PlacedForm, sheet: PlacedForm) -> Margins:
+def printed_margins(form: PlacedForm, sheet: PlacedForm, head: Side = "top") -> Margins:
     """Return the margins of the printed sheet, from where form and paper lie over the chase.
 
-    What is left on the stone comes out right on the sheet; head and foot stay as they are.
+    What is left on the stone, seen with the form's head away from one, comes out right on the sheet; head and foot stay
+    as they are.
     """
-    over_left = form.x - sheet.x
-    over_right = sheet.x + sheet.width - form.x - form.width
-    return Margins(
-        left=over_right,
-        right=over_left,
-        head=sheet.y + sheet.height - form.y - form.height,
-        foot=form.y - sheet.y,
-    )
+    over: dict[Side, float] = {
+        "left": form.x - sheet.x,
+        "right": sheet.x + sheet.width - form.x - form.width,
+        "top": sheet.y + sheet.height - form.y - form.height,
+        "bottom": form.y - sheet.y,
+    }
+    left = left_of(head)
+    return Margins(left=over[opposite(left)], right=over[left], head=over[head], foot=over[opposite(head)])
+
+
+def left_of(head: Side) -> Side:
+    """Return the side of the chase that lies at one's left when one looks toward a form's head."""
+    ways: dict[Side, Side] = {"top": "left", "left": "bottom", "bottom": "right", "right": "top"}
+    return ways[head]
 
 
 def place_by_custom(form: Form, sheet: Sheet, margins: Margins, chase: Chase, custom: Placing) -> Place:

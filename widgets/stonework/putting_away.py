@@ -14,17 +14,31 @@ from dataclasses import dataclass
 from stonework.lockup import Lockup, pattern_of
 from stonework.shop import Material, MaterialKind, Shop
 
-_KINDS: tuple[MaterialKind, ...] = ("furniture", "reglet", "metal")
+_KINDS: tuple[MaterialKind, ...] = ("furniture", "reglet", "metal", "lead")
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One place of the cabinet: a kind of wood or metal, its row and its place in the row, both counted from 1."""
+    """One place of the cabinet: a kind of wood or metal, its row and its place in the row, both counted from 1.
+
+    ``label`` is what the shop calls it, if it has a name for it.
+    """
 
     kind: MaterialKind
     row: int
     place: int
     material: Material
+    label: str = ""
+
+    @property
+    def words(self) -> str:
+        """Say where it is: by its label, or else by its row and place."""
+        return self.label or f"row {self.row}, place {self.place}"
+
+    @property
+    def short(self) -> str:
+        """Say where it is as shortly as a list wants it."""
+        return self.label or f"{self.row}/{self.place}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,35 +58,40 @@ class PutAway:
     @property
     def pieces(self) -> int:
         """How many pieces of wood go back, those without a place among them."""
-        homeless = sum(count for material, count in self.homeless if material.kind != "metal")
+        homeless = sum(count for material, count in self.homeless if material.kind in ("furniture", "reglet"))
         return homeless + sum(count for _, count in self.wood)
 
 
 def cabinet_places(shop: Shop) -> tuple[Place, ...]:
-    """Return every place of the cabinet in the order that one walks past them."""
+    """Return every place of the cabinet in the order that one walks past them.
+
+    A worn piece lies with those that it was cut like.
+    """
     places: list[Place] = []
     for kind in _KINDS:
-        sizes = [material for material in (*shop.stock, *shop.metal) if material.kind == kind]
-        for row, thickness in enumerate(sorted({m.thickness for m in sizes}), 1):
-            lengths = sorted(m.length for m in sizes if m.thickness == thickness)
+        lying = {m: shop.kept_as.get(m, m) for m in shop.pieces if m.kind == kind}
+        for row, thickness in enumerate(sorted({size.thickness for size in lying.values()}), 1):
+            here = {m: size.length for m, size in lying.items() if size.thickness == thickness}
+            lengths = sorted(set(here.values()))
             places += [
-                Place(kind, row, place, Material(kind, thickness, length)) for place, length in enumerate(lengths, 1)
+                Place(kind, row, lengths.index(length) + 1, m, shop.labels.get(m, ""))
+                for m, length in sorted(here.items(), key=lambda pair: (pair[1], pair[0]))
             ]
     return tuple(places)
 
 
 def put_away(lockup: Lockup, shop: Shop) -> PutAway:
     """Return where every piece of a lockup goes back to."""
-    left = Counter(lockup.materials)
+    left = Counter(lockup.materials) + Counter(lead for lead in lockup.leads if lead in shop.strips)
     going = tuple((place, left.pop(place.material)) for place in cabinet_places(shop) if place.material in left)
     patterns: Counter[str] = Counter()
     for item in lockup.items:
         if item.kind == "quoin":
             pattern = pattern_of(item, shop.quoins)
             patterns[pattern.name if pattern else "not this shop's"] += 1
-    wood = tuple((place, count) for place, count in going if place.kind != "metal")
-    metal = tuple((place, count) for place, count in going if place.kind == "metal")
-    leads = Counter(lead.thickness for lead in lockup.block.leads) if lockup.block else Counter()
+    wood = tuple((place, count) for place, count in going if place.kind in ("furniture", "reglet"))
+    metal = tuple((place, count) for place, count in going if place.kind in ("metal", "lead"))
+    leads = Counter(lead.thickness for lead in lockup.leads if lead not in shop.strips)
     homeless = tuple(sorted(left.items()))
     return PutAway(wood, tuple(patterns.items()), homeless, metal, tuple(sorted(leads.items())))
 

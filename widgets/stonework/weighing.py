@@ -45,7 +45,7 @@ def weigh(lockup: Lockup, shop: Shop) -> Load:
     forms = lockup.block.forms if lockup.block else (lockup.form,)
     inside = lockup.block.pieces if lockup.block else ()
     wooden = [piece for piece in inside if piece.kind in ("furniture", "reglet")]
-    metal = [piece for piece in inside if piece.kind not in ("furniture", "reglet")]
+    metal = [piece for piece in (*inside, *lockup.pieces) if piece.kind not in ("furniture", "reglet")]
     quoins = [item for item in lockup.items if item.kind == "quoin"]
     return Load(
         type_metal=sum(Form(form.width, form.height).solid_metal for form in forms),

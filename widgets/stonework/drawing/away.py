@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from html import escape
 
 from stonework.drawing.words import piece_name, strip_name
-from stonework.putting_away import LOOSENING, STORING, PutAway
+from stonework.putting_away import LOOSENING, STORING, Place, PutAway
 
 
 def put_away_table(away: PutAway) -> str:
     """Return what goes back where, in the order of one walk, as an HTML table."""
     rows = "".join(
-        f'<tr><th scope="row">{count} × {piece_name(place.material)}</th><td>{place.kind}</td><td>{place.row}</td>'
-        f"<td>{place.place}</td></tr>"
+        f'<tr><th scope="row">{count} × {piece_name(place.material)}</th><td>{place.kind}</td>{_where(place)}</tr>'
         for place, count in (*away.wood, *away.metal)
     )
     rows += "".join(
@@ -36,6 +35,13 @@ def put_away_table(away: PutAway) -> str:
         "thinnest, places from the shortest</caption>"
         f"<thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
     )
+
+
+def _where(place: Place) -> str:
+    """Return a place's row and number, or the shop's own name for it, as cells of the table."""
+    if place.label:
+        return f'<td colspan="2">{escape(place.label)}</td>'
+    return f"<td>{place.row}</td><td>{place.place}</td>"
 
 
 def loosening_page() -> str:

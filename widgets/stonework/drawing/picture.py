@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
 from typing import Any
 
@@ -17,7 +17,7 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from matplotlib.text import Text
 
-from stonework.lockup import Filling, Item, PlacedForm
+from stonework.lockup import Filling, Item, PlacedForm, Side, along_x
 
 # Inks and woods. Each kind also has a mark of its own (grain, wedge, lines of type), so no reading needs colour.
 STONE, IRON, IRON_EDGE = "#e9ecea", "#3f474d", "#22282c"
@@ -164,6 +164,23 @@ def rounded_box(x: float, y: float, width: float, height: float, radius: float) 
         codes += [Path.LINETO, Path.CURVE3, Path.CURVE3]
     codes[0] = Path.MOVETO
     return Path([*points, points[0]], [*codes, Path.CLOSEPOLY])
+
+
+def turned(corners: Iterable[Corner], place: PlacedForm, head: Side) -> list[Corner]:
+    """Return points of a form that lay with its head at the top and its corner at 0, as it lies with another head."""
+    x, y, wide, high = place.x, place.y, place.width, place.height
+    ways: dict[Side, Callable[[float, float], Corner]] = {
+        "top": lambda u, v: (x + u, y + v),
+        "bottom": lambda u, v: (x + wide - u, y + high - v),
+        "left": lambda u, v: (x + wide - v, y + u),
+        "right": lambda u, v: (x + v, y + high - u),
+    }
+    return [ways[head](u, v) for u, v in corners]
+
+
+def as_read(place: PlacedForm, head: Side) -> tuple[float, float]:
+    """Return how wide and how high a form is as one reads it, its head at the top."""
+    return (place.width, place.height) if along_x(head) else (place.height, place.width)
 
 
 def lines_of_type(

@@ -28,16 +28,19 @@ from stonework.drawing.picture import (
     Corner,
     Picture,
     Segment,
+    as_read,
     box,
     corners,
     lines_of_type,
     rounded_box,
     shapes,
     strokes,
+    turned,
 )
 from stonework.drawing.quoins import quoin_nut, quoin_parts, quoin_room
 from stonework.drawing.words import in_picas, openings, sentence
-from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter, pattern_of
+from stonework.lockup import KINDS, SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter, pattern_of
+from stonework.rules import Push
 from stonework.shop import Quoin, Shop
 from stonework.units import PICA, read_length, write_length
 
@@ -70,28 +73,39 @@ class PlanView(Picture):
         self._metal = self.area(LEAD, INK, 1.1, 5)
         self._dots = self.area(INK, "none", 0, 6)
         self._strips = self.area(TYPE, PAPER, 0.5, 5)
-        for artist in (self._edge, self._metal, self._dots, self._strips):
+        self._push = self.area("none", WRONG, 2.4, 9, linestyle=(0, (1.2, 1.2)))
+        for artist in (self._edge, self._metal, self._dots, self._strips, self._push):
             artist.set_visible(False)
         self._now = self.area("none", NOW, 3.2, 8)
         self._wrong = self.area("none", WRONG, 3.2, 8, linestyle=(0, (3, 1.4)))
         self._ruler = self.area("none", INK, 0.9, 3)
 
-    def draw(self, lockup: Lockup, shop: Shop, *, placed: int | None = None, wrong: Collection[Item] = ()) -> None:
+    def draw(
+        self,
+        lockup: Lockup,
+        shop: Shop,
+        *,
+        placed: int | None = None,
+        wrong: Collection[Item] = (),
+        pushes: Sequence[Push] = (),
+    ) -> None:
         """Move every artist to where this lockup needs it; the shop says how its quoins measure closed.
 
         ``placed`` leaves out what comes later in the placing order, and frames the piece just laid. Items in
-        ``wrong`` get a broken frame and a mark on their labels.
+        ``wrong`` get a broken frame and a mark on their labels; two dotted lines show where each of ``pushes`` would
+        have to pass.
         """
         order = lockup.placing_order()
         shown = order if placed is None else order[:placed]
         self._frame(lockup)
         self._draw_form(lockup)
         inside = lockup.block.pieces if lockup.block else ()
-        wood = (piece for piece in inside if piece.kind in ("furniture", "reglet"))
-        self._draw_items((*shown, *wood), shop.quoins)
+        self._draw_items((*shown, *inside), shop.quoins)
         self._draw_letters(lockup)
         self._draw_labels(lockup, shop, len(shown), wrong)
         self._wrong.set_path(shapes(box(item) for item in shown if item in wrong))
+        self._push.set_path(strokes(line for push in pushes for line in _push_lines(lockup, push)))
+        self._push.set_visible(bool(pushes))
         self._draw_rails(lockup, shop, whole=len(shown) == len(order))
         self._draw_ruler(lockup)
         self._now.set_path(shapes([box(shown[-1])] if placed is not None and shown else []))
@@ -110,24 +124,36 @@ class PlanView(Picture):
         self._stone.set_path(shapes([corners(0, 0, width, height)]))
 
     def _draw_form(self, lockup: Lockup) -> None:
-        block = lockup.block
-        forms, pieces = (block.forms, block.pieces) if block else ((lockup.form,), ())
+        block, head = lockup.block, lockup.head
+        forms = block.forms if block else (lockup.form,)
         self._lead.set_path(shapes(box(form) for form in forms))
-        self._type.set_path(shapes(word for f in forms for word in lines_of_type(f.x, f.y, f.width, f.height)))
-        inset = 2.5 / self.scale
-        tops = [(form.x, form.x + form.width, form.y + form.height - inset) for form in forms]
-        self._head.set_path(strokes(((left, top), (right, top)) for left, right, top in tops))
-        metal = [piece for piece in pieces if piece.kind == "metal"]
-        for artist, shown in (
-            (self._edge, [box(lockup.form)] if block else []),
-            (self._metal, [box(piece) for piece in metal]),
-            (self._dots, [dot for piece in metal for dot in dots(piece)]),
-            (self._strips, [box(piece) for piece in pieces if piece.kind == "lead"]),
-        ):
-            artist.set_path(shapes(shown))
-            artist.set_visible(bool(shown))
+        self._type.set_path(
+            shapes(turned(word, f, head) for f in forms for word in lines_of_type(0, 0, *as_read(f, head)))
+        )
+        self._head.set_path(strokes(head_edge(form, head, 2.5 / self.scale) for form in forms))
+        self._edge.set_path(shapes([box(lockup.form)] if block else []))
+        self._edge.set_visible(block is not None)
         for form in forms:
-            self._label_form(form)
+            if head == "top":
+                self._label_form(form)
+            else:
+                self._label_turned(form, head)
+
+    def _label_turned(self, form: PlacedForm, head: Side) -> None:
+        """Write a form's size on it as one reads it, and which side is its head, where that doesn't point up."""
+        wide_, high = as_read(form, head)
+        size = f"{write_length(wide_)} × {write_length(high)}"
+        across = along_x(head)
+        room = (form.width if across else form.height) * self.scale
+        words = next((w for w in (f"HEAD {size}", "HEAD") if wide(w) < room), "")
+        middle, inward = (form.x + form.width / 2, form.y + form.height / 2), 1.1 * LINE / self.scale
+        at = {
+            "left": (form.x + min(inward, form.width / 2), middle[1]),
+            "right": (form.x + form.width - min(inward, form.width / 2), middle[1]),
+            "bottom": (middle[0], form.y + min(inward, form.height / 2)),
+            "top": (middle[0], form.y + form.height - min(inward, form.height / 2)),
+        }[head]
+        self.write(*at, words or "HEAD", LABEL if words else SMALL, rotation=0 if across else 90, pill=True)
 
     def _label_form(self, form: PlacedForm) -> None:
         """Write a form's size on it and which side is its head, on one line where there is no room for two."""
@@ -148,9 +174,16 @@ class PlanView(Picture):
             self.write(x, y - form.height / 2 - 1.5 / self.scale, words, SMALL, pill=True)
 
     def _draw_items(self, items: Iterable[Item | Filling], patterns: Sequence[Quoin]) -> None:
-        by_kind: dict[str, list[Item | Filling]] = {"furniture": [], "reglet": [], "quoin": []}
+        by_kind: dict[str, list[Item | Filling]] = {kind: [] for kind in KINDS}
         for item in items:
             by_kind[item.kind].append(item)
+        for artist, parts in (
+            (self._metal, [box(piece) for piece in by_kind["metal"]]),
+            (self._dots, [dot for piece in by_kind["metal"] for dot in dots(piece)]),
+            (self._strips, [box(piece) for piece in by_kind["lead"]]),
+        ):
+            artist.set_path(shapes(parts))
+            artist.set_visible(bool(parts))
         self._furniture.set_path(shapes(box(item) for item in by_kind["furniture"]))
         self._grain.set_path(strokes(line for item in by_kind["furniture"] for line in _grain(item)))
         self._reglet.set_path(shapes(box(item) for item in by_kind["reglet"]))
@@ -244,7 +277,30 @@ def _is_quoin(item: Item) -> bool:
     return item.kind == "quoin"
 
 
-def dots(piece: Filling) -> Iterator[list[Corner]]:
+def head_edge(form: PlacedForm, head: Side, inset: float) -> Segment:
+    """Return the edge of a form that is its head, a little inside it."""
+    wide_, high = as_read(form, head)
+    one, other = turned([(0.0, high - inset), (wide_, high - inset)], form, head)
+    return one, other
+
+
+def _push_lines(lockup: Lockup, push: Push) -> Iterator[Segment]:
+    """Yield the two lines between which the push of a side would have to pass, from inside the form to the iron."""
+    form, gap = lockup.form, lockup.gap(push.side)
+    for at in (push.low, push.high):
+        if along_x(push.side):
+            near, far = (form.y + 8, form.y - gap)
+            if push.side == "top":
+                near, far = form.y + form.height - 8, form.y + form.height + gap
+            yield (form.x + at, near), (form.x + at, far)
+        else:
+            near, far = (form.x + 8, form.x - gap)
+            if push.side == "right":
+                near, far = form.x + form.width - 8, form.x + form.width + gap
+            yield (near, form.y + at), (far, form.y + at)
+
+
+def dots(piece: Filling | Item) -> Iterator[list[Corner]]:
     """Yield the dots that mark a piece as metal: small squares on end, in even rows a quarter pica from its edges."""
     columns, rows = (max(1, round(size / 9)) for size in (piece.width, piece.height))
     for i, j in ((i, j) for i in range(columns) for j in range(rows)):

@@ -55,6 +55,7 @@ class PressureView(Picture):
         self._stone = self.area(STONE, IRON_EDGE, 1.0, 2)
         self._furniture = self.area(MAPLE, SAWN, 0.8, 3, alpha=0.55)
         self._reglet = self.area(PALE, SAWN, 0.8, 3)
+        self._metal = self.area(LEAD, INK, 0.8, 4)
         self._quoins = self.area(BRASS, BRASS_EDGE, 1.2, 4, hatch="////")
         self._slack = self.area(PAPER, WRONG, 2.2, 4, linestyle=(0, (3, 1.4)))
         self._true = self.area("none", NOW, 1.2, 5, linestyle=(0, (5, 3)))
@@ -75,6 +76,7 @@ class PressureView(Picture):
         self._chase.set_path(rounded_box(-_RAIL, -_RAIL, chase.width + 2 * _RAIL, chase.height + 2 * _RAIL, _RAIL / 3))
         self._stone.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
         wood = {kind: [box(item) for item in lockup.wood if item.kind == kind] for kind in ("furniture", "reglet")}
+        self._metal.set_path(shapes(box(item) for item in lockup.pieces if item.kind in ("metal", "lead")))
         self._furniture.set_path(shapes(wood["furniture"]))
         self._reglet.set_path(shapes(wood["reglet"]))
         self._true.set_path(shapes([box(form)]))

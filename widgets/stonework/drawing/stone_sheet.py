@@ -20,14 +20,14 @@ from matplotlib.transforms import Bbox, TransformedBbox
 
 from stonework.drawing.form_words import lockup_weight_words
 from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
-from stonework.drawing.plan import PlanView, dots
+from stonework.drawing.plan import PlanView, dots, head_edge
 from stonework.drawing.quoins import quoin_marks, quoin_room
 from stonework.drawing.words import in_picas, openings, piece_name, strip_name
 from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, along_x, letter, pattern_of
 from stonework.putting_away import cabinet_places, put_away
 from stonework.readiness import Readiness, readiness
 from stonework.rounds import card_of, rounds
-from stonework.shop import Shop
+from stonework.shop import Material, Shop
 from stonework.tightening import CAUTIONS
 from stonework.units import PICA, POINTS_PER_INCH, write_length
 
@@ -148,11 +148,12 @@ def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
     Sizes are thickness × length in picas, but points for the thickness of leads; places are row/place in the cabinet.
     """
     opened = {side: f", open {write_length(round(by, 1))}" for side, by in openings(lockup, shop).items()}
-    places = {place.material: f"{place.row}/{place.place}" for place in cabinet_places(shop)}
+    places = {place.material: place.short for place in cabinet_places(shop)}
     inside = lockup.block.pieces if lockup.block else ()
 
     def found(piece: Filling | Item) -> str:
-        return "cut it" if piece.kind == "lead" else places.get(piece.material, "no place")
+        material = Material(piece.kind, piece.thickness, piece.length)
+        return places.get(material, "cut it" if piece.kind == "lead" else "no place")
 
     return [f"{letter(n)}: {piece_name(piece)}, block ({found(piece)})" for n, piece in enumerate(inside)] + [
         f"{n}: quoin {in_picas(item.length)} long, {item.side}{opened.get(item.side, '')}"
@@ -166,7 +167,7 @@ def pieces_to_put_away(lockup: Lockup, shop: Shop) -> list[str]:
     """Return every size with its count and its place, in the order of one walk: wood, metal, leads, quoins."""
     away = put_away(lockup, shop)
     told = [
-        f"{n} of {piece_name(place.material)}, row {place.row}, place {place.place}"
+        f"{n} of {piece_name(place.material)}, {place.words}"
         for place, n in (*away.wood, *away.metal)
     ]
     told += [f"{n} of {strip_name(thickness)}, to its rack" for thickness, n in away.leads]
@@ -369,14 +370,13 @@ class FullSizeView(Picture):
         forms, pieces = (block.forms, block.pieces) if block else ((lockup.form,), ())
         quoins = [item for item in items if item.kind == "quoin"]
         told = [mark for quoin in quoins for mark in quoin_marks(quoin, pattern_of(quoin, shop.quoins))]
-        heads = [(form.x, form.x + form.width, form.y + form.height) for form in forms]
-        rules = [((left, head - 2 * n), (right, head - 2 * n)) for left, right, head in heads for n in (1, 2)]
+        rules = [head_edge(form, lockup.head, 2.0 * n) for form in forms for n in (1, 2)]
         self._chase.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
         self._items.set_path(shapes(corners(i.x, i.y, i.width, i.height) for i in items))
         self._form.set_path(shapes([corners(lockup.form.x, lockup.form.y, lockup.form.width, lockup.form.height)]))
         self._inside.set_path(shapes(corners(p.x, p.y, p.width, p.height) for p in pieces))
         self._type.set_path(shapes(corners(f.x, f.y, f.width, f.height) for f in forms if block))
-        self._dots.set_path(shapes(dot for p in pieces if p.kind == "metal" for dot in dots(p)))
+        self._dots.set_path(shapes(dot for p in (*pieces, *items) if p.kind == "metal" for dot in dots(p)))
         self._marks.set_path(strokes([*told, *rules]))
         for n, item in enumerate(items, 1):
             words, where = f"{n}: {_size(item) if item.kind != 'quoin' else 'quoin'}", item
@@ -387,6 +387,9 @@ class FullSizeView(Picture):
             turned = piece.width < piece.height
             self._say(piece, f"{letter(n)}: {piece_name(piece)}", turned=turned, pill=piece.kind == "metal")
         for form in forms:
+            if lockup.head != "top":
+                self._say(form, f"HEAD to the {lockup.head}. {_form(form)}", turned=not along_x(lockup.head))
+                continue
             head, left = form.y + form.height, 0.0
             if form.height >= 72:
                 self._say(PlacedForm(form.x, head - 24, form.width, 20), "HEAD", turned=False)

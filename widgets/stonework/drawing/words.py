@@ -65,8 +65,9 @@ def openings(lockup: Lockup, shop: Shop) -> dict[Side, float]:
 def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     """Say in one or two sentences what the plan shows; ``items`` are those laid so far."""
     form, chase = lockup.form, lockup.chase
+    turned = "" if lockup.head == "top" else f", its head to the {lockup.head},"
     parts = [
-        f"A form {_written(form.width)} wide and {_written(form.height)} high in the {chase.name} chase, "
+        f"A form {_written(form.width)} wide and {_written(form.height)} high{turned} in the {chase.name} chase, "
         f"{_written(form.x)} from its left and {_written(form.y)} from its foot.{_inside(lockup)}"
     ]
     for side in SIDES:
@@ -76,13 +77,24 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
         if not here:
             parts.append(f"{side.capitalize()}: nothing yet.")
             continue
-        what = ", ".join(f"{item.kind} {in_picas(item.thickness)} × {in_picas(item.length)}" for item in wood)
+        what = ", ".join(
+            " and ".join(piece_name(item) for item in layer) + " end to end" * (len(layer) > 1)
+            for layer in _layers(wood)
+        )
         if quoins:
             opening = openings(lockup, shop).get(side)
             open_by = "" if opening is None else f" open {_written(opening)}"
             what += f", and {quoins} quoin{'s' * (quoins > 1)}{open_by}"
         parts.append(f"{side.capitalize()}: {what.removeprefix(', and ')}.")
     return " ".join(parts)
+
+
+def _layers(pieces: Sequence[Item]) -> list[list[Item]]:
+    """Return the pieces of one side by layers: those of one order lie end to end."""
+    layers: dict[int, list[Item]] = {}
+    for item in pieces:
+        layers.setdefault(item.order, []).append(item)
+    return list(layers.values())
 
 
 def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
@@ -94,7 +106,7 @@ def table(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
         for n, piece in enumerate(inside)
     )
     rows += "".join(
-        f'<tr><th scope="row">{number}</th><td>{item.side}</td><td>{item.kind}</td>'
+        f'<tr><th scope="row">{number}</th><td>{item.side}</td><td>{_what(item)}</td>'
         f"<td>{_size(item, lockup, shop)}</td><td>{item.order}</td></tr>"
         for number, item in enumerate(items, 1)
     )
@@ -120,17 +132,25 @@ def pull_list(lockup: Lockup) -> str:
             f"<ol>{''.join(f'<li>{count} × {name}</li>' for name, count in names)}</ol>"
         )
     rest = (
-        f"<p>Pull from the cabinet, in this order ({sum(wood.values())} pieces of wood; sizes in picas):</p>"
+        f"<p>Pull from the cabinet, in this order ({_pieces_of(wood)}; sizes in picas):</p>"
         f"<ol>{''.join(lines)}</ol>"
     )
     return f'<div class="stonework-pull">{block}{rest if lockup.items else ""}</div>'
+
+
+def _pieces_of(pulled: Counter[Material]) -> str:
+    """Say how many pieces are pulled, of wood and of metal."""
+    wood = sum(count for material, count in pulled.items() if material.kind in ("furniture", "reglet"))
+    metal = sum(pulled.values()) - wood
+    return f"{wood} pieces of wood" + (f", {metal} of metal" if metal else "")
 
 
 def cabinet(shop: Shop, lockup: Lockup) -> str:
     """Return what the cabinet has left beside a lockup, as an HTML list; lengths in picas, equal counts together."""
     used = Counter(lockup.materials)
     left: dict[tuple[str, float], dict[float, int]] = {}
-    metal = shop.metal if lockup.block else {}  # it lies in blocks only
+    used += Counter(lockup.leads)
+    metal = {**shop.metal, **shop.strips} if lockup.block or len(lockup.pieces) > len(lockup.wood) else {}
     for material, count in sorted([*shop.stock.items(), *metal.items()]):
         left.setdefault((material.kind, material.thickness), {})[material.length] = count - used[material]
     lines = "".join(
@@ -164,9 +184,14 @@ def _written(points: float) -> str:
 
 def _size(item: Item, lockup: Lockup, shop: Shop) -> str:
     if item.kind != "quoin":
-        return f"{in_picas(item.thickness)} × {in_picas(item.length)}"
+        return piece_name(item).partition(" ")[2]
     opening = openings(lockup, shop).get(item.side)
     return f"{in_picas(item.length)} long" + ("" if opening is None else f", open {escape(_written(opening))}")
+
+
+def _what(item: Item) -> str:
+    """Return an item's kind, as one calls it."""
+    return "quoin" if item.kind == "quoin" else piece_name(item).partition(" ")[0]
 
 
 def arrangement_words(name: str) -> str:
@@ -181,9 +206,10 @@ def summary(lockup: Lockup, findings: Sequence[Finding]) -> str:
     judged = f"{faults} fault{'s' * (faults != 1)}" if faults else f"sound by all {len(rule_names())} rules"
     if cautions:
         judged = f"{judged if faults else 'no fault'}, {cautions} caution{'s' * (cautions != 1)}"
-    quoins = len(lockup.items) - len(lockup.wood)
+    quoins, metal = len(lockup.items) - len(lockup.pieces), len(lockup.pieces) - len(lockup.wood)
     arranged = arrangement_words(lockup.arrangement)
-    return f"{len(lockup.wood)} pieces of wood and {quoins} quoins, {arranged}; {judged}"
+    wood = f"{len(lockup.wood)} pieces of wood{f', {metal} of metal' * bool(metal)}"
+    return f"{wood} and {quoins} quoins, {arranged}; {judged}"
 
 
 def outcome(lockup: Lockup, findings: Sequence[Finding]) -> str:
@@ -213,7 +239,7 @@ def margin_words(lockup: Lockup) -> str:
     """Say which margins the sheet will have, if it is known where the paper will lie; else nothing."""
     if lockup.intent is None or lockup.intent.sheet is None:
         return ""
-    white = printed_margins(lockup.type_area, lockup.intent.sheet)
+    white = printed_margins(lockup.type_area, lockup.intent.sheet, lockup.head)
     told = ", ".join(f"{name} {_signed(margin)}" for name, margin in white._asdict().items())
     return f"On the sheet the margins will be {told}."
 
@@ -228,7 +254,7 @@ def laid_words(lockup: Lockup, placed: int) -> str:
     if placed == 0:
         return f"The form alone in its chase. {len(items)} pieces are to come."
     item = items[placed - 1]
-    what = "a quoin" if item.kind == "quoin" else f"{item.kind} {in_picas(item.thickness)} × {in_picas(item.length)}"
+    what = "a quoin" if item.kind == "quoin" else piece_name(item)
     return f"Piece {placed} of {len(items)}: {what}, on the {item.side}."
 
 

@@ -5,6 +5,7 @@ from stonework.lockup.record import (
     FILLINGS,
     KINDS,
     MOST_OF_ONE_SIZE,
+    NO_JOB,
     SIDES,
     SLACK,
     TOLERANCE,
@@ -27,6 +28,7 @@ from stonework.lockup.record import (
     letter,
     opposite,
     pattern_of,
+    quarters_from,
 )
 
 __all__ = [
@@ -34,6 +36,7 @@ __all__ = [
     "FILLINGS",
     "KINDS",
     "MOST_OF_ONE_SIZE",
+    "NO_JOB",
     "SIDES",
     "SLACK",
     "TOLERANCE",
@@ -56,4 +59,5 @@ __all__ = [
     "letter",
     "opposite",
     "pattern_of",
+    "quarters_from",
 ]

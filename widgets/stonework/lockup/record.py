@@ -151,6 +151,24 @@ class Block:
             tuple(replace(piece, x=piece.x + right, y=piece.y + up) for piece in self.pieces),
         )
 
+    def turned(self, quarters: int) -> Block:
+        """Return the block turned to the left by so many quarters about the chase's corner."""
+        block = self
+        for _ in range(quarters % 4):
+            block = Block(tuple(map(_to_the_left, block.forms)), tuple(map(_to_the_left, block.pieces)))
+        return block
+
+
+def _to_the_left(one: Any) -> Any:
+    """Return a rectangle turned a quarter to the left about the chase's corner."""
+    return replace(one, x=-one.y - one.height, y=one.x, width=one.height, height=one.width)
+
+
+def quarters_from(head: Side, other: Side) -> int:
+    """Return by how many quarters to the left a form is turned whose head points to ``head``, until it is ``other``."""
+    ways: tuple[Side, ...] = ("top", "left", "bottom", "right")
+    return (ways.index(other) - ways.index(head)) % 4
+
 
 def _round(these: Sequence[PlacedForm | Filling]) -> PlacedForm:
     """Return the least rectangle round rectangles."""
@@ -187,6 +205,9 @@ class Job:
     hand: str = ""
 
 
+NO_JOB = Job()
+
+
 @dataclass(frozen=True, slots=True)
 class Lockup:
     """A form, its chase, and everything between them.
@@ -203,7 +224,7 @@ class Lockup:
     intent: Intent | None = field(default=None, compare=False)
     block: Block | None = None
     head: Side = "top"
-    job: Job = Job()
+    job: Job = NO_JOB
 
     def on(self, side: Side) -> tuple[Item, ...]:
         """Return the items of one side, from the form outward."""
@@ -302,7 +323,7 @@ class Lockup:
         }
         if self.head != "top":
             record["head"] = self.head
-        if self.job != Job():
+        if self.job != NO_JOB:
             record["job"] = {key: text for key, text in asdict(self.job).items() if text}
         if self.intent:
             record["intent"] = _said(self.intent)
@@ -328,7 +349,7 @@ class Lockup:
             _read_intent(record["intent"]) if "intent" in record else None,
             _read_block(record["block"]) if "block" in record else None,
             read_word(record["head"], "head", SIDES) if "head" in record else "top",
-            read_one(Job, record["job"], "job", texts=_OF_A_JOB, optional=_OF_A_JOB) if "job" in record else Job(),
+            read_one(Job, record["job"], "job", texts=_OF_A_JOB, optional=_OF_A_JOB) if "job" in record else NO_JOB,
         )
 
 
