@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from itertools import product
 
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
-from stonework.exchanging import Exchange, exchange, turning_strips
+from stonework.exchanging import CARD, Exchange, exchange, move_form, turning_strips
 
 SIZES = (6.0, 12.0, 24.0, 36.0)
 sides = st.lists(st.sampled_from(SIZES), max_size=4)
@@ -106,3 +107,47 @@ def test_a_strip_is_to_its_side_as_the_fall_is_to_the_line():
     # The worked figure of lesson 2, by similar triangles: 2 points in a line of 18 picas, on a form of 27 × 18.
     strips = turning_strips("right", 2, 18 * 12, 27 * 12, 18 * 12)
     assert strips == (("bottom", "left", 3), ("top", "right", 3), ("left", "top", 2), ("right", "bottom", 2))
+
+
+# --- moving against the quoins ---------------------------------------------------------------------------------
+
+few = st.lists(st.sampled_from([2.0, 3.0, 6.0, 12.0, 24.0]), max_size=3)
+
+
+def takings(side):
+    return [out for n in range(len(side) + 1) for out in itertools.combinations(side, n)]
+
+
+@settings(max_examples=60)
+@given(
+    solid=few,
+    inside=few,
+    by=st.sampled_from([-6.0, -2.0, 0.0, 1.0, 2.5, 3.0, 9.0]),
+    spare=st.dictionaries(st.sampled_from([1.0, 2.0, 6.0, 12.0]), st.integers(1, 2), max_size=3),
+    opening=st.sampled_from([0.0, 1.0, 3.5]),
+)
+def test_a_form_is_moved_with_the_fewest_pieces_and_quoins_within_their_range(solid, inside, by, spare, opening):
+    # Every way there is, tried one by one, with up to two pieces put in at either side.
+    moved = move_form(solid, inside, by, spare, opening, 7.0, most=2)
+    sign = 1 if by >= 0 else -1
+    sizes = sorted({*spare, *solid, *inside})
+    puts = [put for n in range(3) for put in itertools.combinations_with_replacement(sizes, n)]
+    best = None
+    for out, into in itertools.product((t for t in takings(solid) if len(t) < 3), puts):
+        way = sign * (sum(into) - sum(out))
+        if not abs(by) - CARD - 1e-9 <= way <= abs(by) + 1e-9 or way < -1e-9:
+            continue
+        for out_there, in_there in itertools.product((t for t in takings(inside) if len(t) < 3), puts):
+            after = opening - sign * way - (sum(in_there) - sum(out_there))
+            there_is = Counter(spare) + Counter(out) + Counter(out_there)
+            if -1e-9 <= after <= 7 + 1e-9 and Counter(into) + Counter(in_there) <= there_is:
+                handled = Exchange(out, into, out_there, in_there).handled
+                rank = (round(abs(by) - way, 6), handled)
+                best = min(best or rank, rank)
+    assert (moved is None) == (best is None)
+    if moved is not None:
+        assert (moved.left_over, moved.handled) == pytest.approx(best)
+        way = sum(moved.in_solid) - sum(moved.out_solid)
+        assert way == pytest.approx(by - sign * moved.left_over)
+        change = sum(moved.in_quoins) - sum(moved.out_quoins)
+        assert moved.opening == pytest.approx(opening - way - change) and -1e-9 <= moved.opening <= 7 + 1e-9

@@ -20,7 +20,7 @@ FLOORS = (
     {"lockup", "stacking"},
     {
         *("placing", "choosing", "rules", "laying", "exchanging", "squaring", "pressing", "tightening", "spacing"),
-        *("records", "putting_away", "building", "weighing"),
+        *("records", "putting_away", "building", "weighing", "remeasuring"),
     },
     {"readiness", "rounds"},
     {"drawing"},

@@ -5,13 +5,19 @@ Moved, a form has as much more wood here as it has less there. Thicknesses are p
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, combinations_with_replacement
 from typing import Literal, NamedTuple
 
-from stonework.lockup import Lockup, Side, opposite
+from stonework.lockup import Lockup, Side, opposite, turned_side
 from stonework.shop import Shop
+
+CARD = 1.0
+"""The most that paper or card may make up, in points: thicker there are leads. This workbook's own figure."""
+
+_LEADS = 3  # of one thickness; more would be a slug
 
 
 class Exchange(NamedTuple):
@@ -44,13 +50,88 @@ def exchange(
     return best and Exchange(*(tuple(size / 100 for size in part) for part in best))
 
 
+class Moved(NamedTuple):
+    """How a form is moved: what is exchanged at its solid side and what, if anything, at the quoins opposite.
+
+    ``opening`` is how far the quoins then stand open when finger-tight, and ``left_over`` how many points of the way
+    are left for paper or card.
+    """
+
+    out_solid: tuple[float, ...]
+    in_solid: tuple[float, ...]
+    out_quoins: tuple[float, ...]
+    in_quoins: tuple[float, ...]
+    opening: float
+    left_over: float
+
+    @property
+    def handled(self) -> int:
+        """How many pieces are handled; one that only changes sides counts once."""
+        return Exchange(*self[:4]).handled
+
+
+def move_form(
+    solid: Sequence[float],
+    inside: Sequence[float],
+    by: float,
+    spare: Mapping[float, int],
+    opening: float,
+    most_open: float,
+    most: int = 3,
+) -> Moved | None:
+    """Return how to make the wood at the solid side thicker by so many points, or thinner for less than 0.
+
+    ``solid`` is the wood there and ``inside`` that inside the quoins opposite, which stand ``opening`` points open and
+    may stand ``most_open``: what they take up needs no exchange. What comes nearest is first, up to ``CARD`` short;
+    then the fewest pieces handled, then the least change of the quoins. No more than ``most`` pieces go out of a side
+    or into one. ``None`` if there is no way.
+    """
+    here, there = tuple(map(_grid, solid)), tuple(map(_grid, inside))
+    stock, wanted, sign = _stock(spare), _grid(abs(by)), 1 if by >= 0 else -1
+    made = _made((here, there), stock, most)
+    sums = sorted(made)
+    best: tuple[int, int, int, tuple[tuple[int, ...], ...]] | None = None
+    for way in range(wanted, max(-1, wanted - _grid(CARD) - 1), -1):
+        low, high = (_grid(opening) - sign * way - end for end in (_grid(most_open), 0))
+        for out, into in _ways(here, made, sign * way, sign * way, sums, most):
+            for out_there, into_there in _ways(there, made, low, high, sums, most):
+                if Counter(into) + Counter(into_there) <= stock + Counter(out) + Counter(out_there):
+                    found = (out, into, out_there, into_there)
+                    change = sum(into_there) - sum(out_there)
+                    rank = (Exchange(*found).handled, abs(sign * way + change), sum(map(sum, found)), found)
+                    best = min(best, rank) if best else rank
+        if best:
+            change = sum(best[3][3]) - sum(best[3][2])
+            sizes = (tuple(size / 100 for size in part) for part in best[3])
+            return Moved(*sizes, (_grid(opening) - sign * way - change) / 100, (wanted - way) / 100)
+    return None
+
+
+def _ways(
+    side: tuple[int, ...], made: Mapping[int, list[tuple[int, ...]]], low: int, high: int, sums: list[int], most: int
+) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
+    """Yield what to take out of a side and put in for it to grow by an amount from low to high."""
+    for out in _taken(side, most):
+        start, stop = bisect_left(sums, sum(out) + low), bisect_right(sums, sum(out) + high)
+        for total in sums[start:stop]:
+            for into in made[total]:
+                if not set(out) & set(into):
+                    yield out, into
+
+
+def _made(sides: tuple[tuple[int, ...], ...], spare: Counter[int], most: int) -> dict[int, list[tuple[int, ...]]]:
+    """Return what can be made of no more than so many pieces, by its sum."""
+    made: dict[int, list[tuple[int, ...]]] = {}
+    for n in range(most + 1):
+        for sizes in combinations_with_replacement(sorted({*spare, *sides[0], *sides[1]}), n):
+            made.setdefault(sum(sizes), []).append(sizes)
+    return made
+
+
 def _exchanges(
     here: Sequence[int], there: Sequence[int], by: int, spare: Counter[int], most: int
 ) -> Iterator[Exchange]:
-    made: dict[int, list[tuple[int, ...]]] = {}
-    for n in range(most + 1):
-        for sizes in combinations_with_replacement(sorted({*spare, *here, *there}), n):
-            made.setdefault(sum(sizes), []).append(sizes)
+    made = _made((tuple(here), tuple(there)), spare, most)
     for out_here in _taken(here, most):
         for out_there in _taken(there, most):
             there_is = spare + Counter(out_here) + Counter(out_there)
@@ -94,10 +175,16 @@ def between(lockup: Lockup, shop: Shop, side: Side) -> Counter[float]:
     """
     lengths = [item.length for where in (side, opposite(side)) for item in lockup.on(where) if item.kind != "quoin"]
     spare: Counter[float] = Counter()
-    for material, count in (Counter(shop.stock) - Counter(item.material for item in lockup.wood)).items():
+    used = Counter(item.material for item in lockup.pieces)
+    for material, count in (Counter({**shop.stock, **shop.strips}) - used).items():
         if lengths and min(lengths) <= material.length <= max(lengths):
             spare[material.thickness] += count
     return spare
+
+
+def with_leads(spare: Counter[float], shop: Shop) -> Counter[float]:
+    """Return what the cabinet has left and, beside it, as many leads as a side may want, cut from the shop's strips."""
+    return spare + Counter(dict.fromkeys((one for one in shop.leads if one not in spare), _LEADS))
 
 
 class Strip(NamedTuple):
@@ -109,20 +196,22 @@ class Strip(NamedTuple):
 
 
 def turning_strips(
-    low: Literal["left", "right"], by: float, run: float, width: float, height: float
+    low: Literal["left", "right"], by: float, run: float, width: float, height: float, head: Side = "top"
 ) -> tuple[Strip, ...]:
     """Return the strips, one a side, that turn a form of this size until it prints straight. All lengths are points.
 
     ``low`` is the end at which a printed line lies nearer the foot, as the sheet is read, and ``by`` how much nearer
     than at its other end, ``run`` away. A strip is to its side as ``by`` is to ``run``: similar triangles. What lies in
-    on one side is given back at the other end of the side opposite, so the wood outside stays straight.
+    on one side is given back at the other end of the side opposite, so the wood outside stays straight. Width and
+    height are as one reads the form; its ``head`` points to that side of the chase.
     """
     # On the stone it is the other end of the line that is low: the form is the sheet's mirror image.
-    foot, head = ("left", "right") if low == "right" else ("right", "left")
+    nearer, farther = ("left", "right") if low == "right" else ("right", "left")
     across, up = by * width / run, by * height / run
-    return (
-        Strip("bottom", foot, across),
-        Strip("top", head, across),
-        Strip(foot, "top", up),
-        Strip(head, "bottom", up),
+    strips = (
+        Strip("bottom", nearer, across),
+        Strip("top", farther, across),
+        Strip(nearer, "top", up),
+        Strip(farther, "bottom", up),
     )
+    return tuple(Strip(turned_side(one.side, head), turned_side(one.end, head), one.thickness) for one in strips)

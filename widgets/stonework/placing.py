@@ -15,11 +15,11 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from stonework.form import ROUNDING, Form
-from stonework.lockup import Intent, PlacedForm, Side, opposite
+from stonework.lockup import Intent, PlacedForm, Side, along_x, opposite
 from stonework.shop import Chase, Placing
 from stonework.units import POINTS_PER_INCH, write_length
 
-Edge = Literal["left", "right"]
+Edge = Literal["left", "right", "head", "foot"]
 
 BOOK_OUTER, BOOK_FOOT = 1.5, 2.0
 """A book page's outer and foot margins as parts of its back and head (Gress p. 54)."""
@@ -56,6 +56,7 @@ class Place:
     form: PlacedForm
     sheet: PlacedForm
     tolerance: float
+    head: Side = "top"
 
     @property
     def target(self) -> tuple[float, float]:
@@ -70,7 +71,7 @@ class Place:
     @property
     def margins(self) -> Margins:
         """The margins that the printed sheet will have."""
-        return printed_margins(self.form, self.sheet)
+        return printed_margins(self.form, self.sheet, self.head)
 
 
 def even_margins(sheet: Sheet, form: Form) -> Margins:
@@ -128,8 +129,7 @@ def printed_margins(form: PlacedForm, sheet: PlacedForm, head: Side = "top") -> 
         "top": sheet.y + sheet.height - form.y - form.height,
         "bottom": form.y - sheet.y,
     }
-    left = left_of(head)
-    return Margins(left=over[opposite(left)], right=over[left], head=over[head], foot=over[opposite(head)])
+    return Margins(**{edge_over(side, head): white for side, white in over.items()})
 
 
 def left_of(head: Side) -> Side:
@@ -138,15 +138,38 @@ def left_of(head: Side) -> Side:
     return ways[head]
 
 
-def place_by_custom(form: Form, sheet: Sheet, margins: Margins, chase: Chase, custom: Placing) -> Place:
+def edge_over(side: Side, head: Side = "top") -> Edge:
+    """Return which edge of the sheet, as it is read, lies at a side of the chase."""
+    if side in (head, opposite(head)):
+        return "head" if side == head else "foot"
+    return "right" if side == left_of(head) else "left"
+
+
+def place_by_custom(
+    form: Form, sheet: Sheet, margins: Margins, chase: Chase, custom: Placing, head: Side = "top"
+) -> Place:
     """Place a form where the shop's custom has it in the chase; the guides are then set to suit the sheet.
 
-    Raises ``ValueError`` if the form would reach beyond the chase's inside.
+    Form, sheet and margins are as one reads them; the form's head points to the side ``head`` of the chase. Raises
+    ``ValueError`` if the form would reach beyond the chase's inside.
     """
-    x = (chase.width - form.width) / 2 + custom.right
-    y = (chase.height - form.height) / 2 + custom.up
-    paper = PlacedForm(x - margins.right, y - margins.foot, sheet.width, sheet.height)
-    return _placed(form, x, y, paper, chase, custom.tolerance)
+    lying, paper = lying_as(form, head), lying_as(Form(sheet.width, sheet.height), head)
+    x = (chase.width - lying.width) / 2 + custom.right
+    y = (chase.height - lying.height) / 2 + custom.up
+    left, foot = _beside(margins, head)
+    over = PlacedForm(x - left, y - foot, paper.width, paper.height)
+    return _placed(lying, x, y, over, chase, custom.tolerance, head)
+
+
+def lying_as(form: Form, head: Side) -> Form:
+    """Return a form's size as it lies when its head points to a side of the chase, or, lying so, as one reads it."""
+    return form if along_x(head) else Form(form.height, form.width)
+
+
+def _beside(margins: Margins, head: Side) -> tuple[float, float]:
+    """Return how far the paper reaches beyond the form at the left and at the foot of the chase."""
+    left, foot = (getattr(margins, edge_over(side, head)) for side in ("left", "bottom"))
+    return left, foot
 
 
 def place_by_sheet(
@@ -156,6 +179,7 @@ def place_by_sheet(
     chase: Chase,
     custom: Placing,
     follows: tuple[float, float] = (0.0, 0.0),
+    head: Side = "top",
 ) -> Place:
     """Place a form for a sheet whose guides stay where they are, as for a second colour.
 
@@ -164,11 +188,12 @@ def place_by_sheet(
     the shop allows, if that is less. Raises ``ValueError`` if the form would reach beyond the chase.
     """
     right, up = follows
-    x, y = paper.x + margins.right + right, paper.y + margins.foot + up
-    return _placed(form, x, y, paper, chase, min(REGISTER, custom.tolerance))
+    left, foot = _beside(margins, head)
+    x, y = paper.x + left + right, paper.y + foot + up
+    return _placed(lying_as(form, head), x, y, paper, chase, min(REGISTER, custom.tolerance), head)
 
 
-def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, tolerance: float) -> Place:
+def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, tolerance: float, head: Side) -> Place:
     over = {
         "left": -x,
         "right": x + form.width - chase.width,
@@ -181,12 +206,21 @@ def _placed(form: Form, x: float, y: float, paper: PlacedForm, chase: Chase, tol
             f"The form would reach {write_length(math.ceil(10 * most) / 10)} beyond the {chase.name} chase on the "
             f"{side}; take a larger chase or place it nearer the middle."
         )
-    return Place(chase, PlacedForm(x, y, form.width, form.height), paper, tolerance)
+    return Place(chase, PlacedForm(x, y, form.width, form.height), paper, tolerance, head)
 
 
 def gripped(place: Place, custom: Placing) -> tuple[Edge, ...]:
-    """Return the edges of the sheet at which the grippers would come down on type."""
-    return tuple(edge for edge in custom.grippers if getattr(place.margins, edge) < custom.bite - ROUNDING)
+    """Return the edges of the sheet, as it is read, at which the grippers would come down on type."""
+    edges = gripper_edges(custom, place.head)
+    return tuple(edge for edge in edges if getattr(place.margins, edge) < custom.bite - ROUNDING)
+
+
+def gripper_edges(custom: Placing, head: Side = "top") -> tuple[Edge, ...]:
+    """Return the edges of the sheet, as it is read, that the grippers take.
+
+    The grippers stay where they are; a shop's file names the edges of a sheet printed with its head at the top.
+    """
+    return tuple(edge_over(opposite(edge), head) for edge in custom.grippers)
 
 
 # --- pages in one form ---------------------------------------------------------------------------------------

@@ -24,16 +24,18 @@ from stonework.drawing.picture import (
     TYPE,
     Corner,
     Picture,
+    as_read,
     box,
     corners,
     lines_of_type,
     rounded_box,
     shapes,
     strokes,
+    turned,
 )
 from stonework.drawing.plan import RAIL
 from stonework.lockup import PlacedForm, Side
-from stonework.placing import Margins, Place
+from stonework.placing import Edge, Margins, Place, edge_over, gripper_edges
 from stonework.shop import Placing
 from stonework.units import write_length
 
@@ -68,11 +70,12 @@ class MirrorView(Picture):
         left, low = min(-RAIL, paper.x), min(-RAIL, paper.y)
         right = max(chase.width + RAIL, paper.x + paper.width)
         high = max(chase.height + RAIL, paper.y + paper.height)
-        inches = min(
-            (_WIDTH - _APART - 2 * _EDGE) / (right - left + paper.width), (_HEIGHT - _ABOVE - _EDGE) / (high - low)
-        )
+        across, up = as_read(paper, place.head)
+        high = max(high, low + up)
+        inches = min((_WIDTH - _APART - 2 * _EDGE) / (right - left + across), (_HEIGHT - _ABOVE - _EDGE) / (high - low))
         apart, edge = _APART / inches, _EDGE / inches
-        sheet = PlacedForm(right + apart, paper.y, paper.width, paper.height)
+        foot = paper.y if place.head == "top" else (low + high - up) / 2
+        sheet = PlacedForm(right + apart, foot, across, up)
         top = high + _ABOVE / inches
         middle = right + apart / 2
         read = max(sheet.x + sheet.width / 2, middle + _HALF_TITLE / inches)
@@ -85,13 +88,13 @@ class MirrorView(Picture):
         self._sheet.set_path(shapes([box(sheet)]))
         self._lead.set_path(shapes([box(form)]))
         white = place.margins
-        printed = PlacedForm(sheet.x + white.left, sheet.y + white.foot, form.width, form.height)
-        self._type.set_path(_image(form, mirrored=True))
+        printed = PlacedForm(sheet.x + white.left, sheet.y + white.foot, *as_read(form, place.head))
+        self._type.set_path(_on_the_stone(form, place.head))
         self._ink.set_path(_image(printed, mirrored=False))
-        self._grippers.set_path(shapes(_bites(sheet, custom)))
+        self._grippers.set_path(shapes(_bites(sheet, custom, place.head)))
         size = _GUIDE / self.scale
         over: tuple[Side, ...] = custom.guides
-        under = tuple({"left": "right", "right": "left"}.get(side, side) for side in over)
+        under: tuple[Side, ...] = tuple(_SIDES[edge_over(side, place.head)] for side in over)
         self._guides.set_path(shapes([*_pins(paper, over, size), *_pins(sheet, under, size)]))
         self._mirror.set_path(strokes([((middle, low), (middle, high))]))
         self.write(middle, (low + high) / 2, "mirror", LABEL, rotation=90, colour=NOW, pill=True)
@@ -130,12 +133,25 @@ def _image(form: PlacedForm, *, mirrored: bool) -> Path:
     return both.transformed(Affine2D().scale(-1, 1).translate(2 * form.x + form.width, 0)) if mirrored else both
 
 
-def _bites(sheet: PlacedForm, custom: Placing) -> Iterator[list[Corner]]:
+def _on_the_stone(form: PlacedForm, head: Side) -> Path:
+    """Return the image of type as it lies: mirrored, and turned with its head."""
+    upright = _image(PlacedForm(0, 0, *as_read(form, head)), mirrored=True)
+    origin, across, up = turned([(0, 0), (1, 0), (0, 1)], form, head)
+    (x, y), (a, b), (c, d) = origin, across, up
+    return upright.transformed(Affine2D([[a - x, c - x, x], [b - y, d - y, y], [0, 0, 1]]))
+
+
+_SIDES: dict[Edge, Side] = {"left": "left", "right": "right", "head": "top", "foot": "bottom"}
+
+
+def _bites(sheet: PlacedForm, custom: Placing, head: Side) -> Iterator[list[Corner]]:
     """Yield the strips of the sheet that the grippers cover."""
-    bite = min(custom.bite, sheet.width)
-    for edge in custom.grippers if bite else ():
-        x = sheet.x if edge == "left" else sheet.x + sheet.width - bite
-        yield corners(x, sheet.y, bite, sheet.height)
+    bite = min(custom.bite, sheet.width, sheet.height)
+    for edge in gripper_edges(custom, head) if bite else ():
+        if edge in ("left", "right"):
+            yield corners(sheet.x if edge == "left" else sheet.x + sheet.width - bite, sheet.y, bite, sheet.height)
+        else:
+            yield corners(sheet.x, sheet.y if edge == "foot" else sheet.y + sheet.height - bite, sheet.width, bite)
 
 
 def _pins(sheet: PlacedForm, sides: Sequence[Side], size: float) -> Iterator[list[Corner]]:
@@ -152,27 +168,34 @@ def _pins(sheet: PlacedForm, sides: Sequence[Side], size: float) -> Iterator[lis
             yield [(edge, y), (edge + out, y - 0.6 * size), (edge + out, y + 0.6 * size)]
 
 
-_FACES = {"left": "right edge", "right": "left edge", "bottom": "foot", "top": "head"}
+_FACES: dict[Edge, str] = {"right": "right edge", "left": "left edge", "foot": "foot", "head": "head"}
 
 
-def guides_words(custom: Placing) -> str:
+def guides_words(custom: Placing, head: Side = "top") -> str:
     """Say at which sides of the chase the guides stand, and which edges of the sheet lie there."""
-    sides, edges = " and ".join(custom.guides), " and ".join(_FACES[side] for side in custom.guides)
+    sides = " and ".join(custom.guides)
+    edges = " and ".join(_FACES[edge_over(side, head)] for side in custom.guides)
     return f"The paper's guides stand at the {sides} of the chase: there lie the sheet's {edges}."
 
 
 def _words(place: Place, custom: Placing) -> str:
     form, white = place.form, place.margins
     margins = ", ".join(f"{name} {write_length(round(value, 1))}" for name, value in white._asdict().items())
+    taken = " and ".join(gripper_edges(custom, place.head))
     grippers = (
-        f" Grippers cover {write_length(round(custom.bite, 1))} of it at its {' and '.join(custom.grippers)}."
+        f" Grippers cover {write_length(round(custom.bite, 1))} of it at its {taken}."
         if custom.grippers and custom.bite
         else ""
     )
+    wide, high = as_read(form, place.head)
+    turned_ = "" if place.head == "top" else f", its head to the {place.head},"
+    initial = "its initial stands on the right" if place.head == "top" else "its lines run up and down"
+    if place.head == "bottom":
+        initial = "its initial stands on the left, upside down"
     return (
-        f"Two pictures side by side, as in a mirror. On the stone, from above: a form {write_length(form.width)} wide "
-        f"and {write_length(form.height)} high in the {place.chase.name} chase, {write_length(round(form.x, 1))} from "
-        f"its left and {write_length(round(form.y, 1))} from its foot, the paper over it; its initial stands on the "
-        f"right. The printed sheet as it is read, its initial on the left: margins {margins}.{grippers} "
-        f"{guides_words(custom)}"
+        f"Two pictures side by side, as in a mirror. On the stone, from above: a form {write_length(wide)} wide "
+        f"and {write_length(high)} high{turned_} in the {place.chase.name} chase, "
+        f"{write_length(round(form.x, 1))} from its left and {write_length(round(form.y, 1))} from its foot, the paper "
+        f"over it; {initial}. The printed sheet as it is read, its initial on the left: margins {margins}.{grippers} "
+        f"{guides_words(custom, place.head)}"
     )

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from html import escape
 
 from stonework.drawing.mirror import guides_words
-from stonework.exchanging import Exchange
+from stonework.exchanging import Moved, Strip
 from stonework.form import ROUNDING
-from stonework.lockup import Lockup, Side, opposite
-from stonework.placing import LEAST_BITE, Place, gripped
+from stonework.lockup import SIDES, Lockup, Side, opposite
+from stonework.placing import LEAST_BITE, Edge, Place, edge_over, gripped
 from stonework.shop import Placing
 from stonework.units import write_length
 
@@ -58,7 +58,7 @@ def place_facts(place: Place, custom: Placing, *, stays: bool) -> str:
         if by > 0.05
     ]
     notes = [
-        guides_words(custom),
+        guides_words(custom, place.head),
         f"So the {' and '.join(custom.guides)} of the lockup are its solid sides. The quoins press the form toward "
         "the guides, and the wood there gives only a little: a point or so, by this workbook's model.",
         "The guides stay where they are; the form goes where this sheet wants it."
@@ -90,33 +90,76 @@ def _off(points: float, more: str, less: str) -> str:
     return f"{write_length(abs(by))} {more if by > 0 else less}" if by else "not at all"
 
 
-WAYS: dict[str, Side] = {
+WAYS: dict[str, Edge] = {
     "to the left": "left",
     "to the right": "right",
-    "toward the head": "bottom",
-    "toward the foot": "top",
+    "toward the head": "head",
+    "toward the foot": "foot",
 }
-"""Ways to move what is printed, as the sheet is read, each with the side of the form that must grow for it.
-
-To the left on the sheet is to the right on the stone, away from more wood on the left. Head and foot don't change.
-"""
-
-_ONTO = {"left": "to the right", "right": "to the left", "bottom": "toward the head", "top": "toward the foot"}
+"""Ways to move what is printed, as the sheet is read, each with the edge that it moves to."""
 
 
-def exchange_words(found: Exchange, grows: Side) -> str:
-    """Say which way the form goes on the stone, and what is exchanged for it, by thickness."""
-    if not found.handled:
+def grows_for(way: str, head: Side = "top") -> Side:
+    """Return the side of the form where there must be more wood, for what is printed to move that way.
+
+    To the left on the sheet is to the right on the stone, away from more wood on the left. Head and foot stay as they
+    are, wherever in the chase the head points.
+    """
+    return next(opposite(side) for side in SIDES if edge_over(side, head) == WAYS[way])
+
+
+_ONTO: dict[Side, str] = {
+    "left": "to the right",
+    "right": "to the left",
+    "bottom": "toward the top",
+    "top": "toward the bottom",
+}
+
+
+def moved_words(moved: Moved, solid: Side, grows: Side, opening: float) -> str:
+    """Say which way the form goes on the stone, what is exchanged for it, and how the quoins stand then.
+
+    ``opening`` is how far they stood open before, in points.
+    """
+    card = f" {_card(moved.left_over, grows)}".rstrip()
+    if not moved.handled and not card:
         return "The form stays where it is."
     told = [f"On the stone the form goes {_ONTO[grows]}."]
-    for side, out, in_ in (
-        (opposite(grows), found.out_there, found.in_there),
-        (grows, found.out_here, found.in_here),
-    ):
+    sides = [
+        (opposite(solid), moved.out_quoins, moved.in_quoins),
+        (solid, moved.out_solid, moved.in_solid),
+    ]
+    # First what makes room, then what fills it.
+    for side, out, into in sides if grows == solid else reversed(sides):
         taken = f"take out {_listed(out)}" if out else ""
-        put = f"put in {_listed(in_)}" if in_ else ""
-        told.append(f"At the {side}, {' and '.join(filter(None, (taken, put)))}.")
-    return f"{' '.join(told)} Pieces handled: {found.handled}."
+        put = f"put in {_listed(into)}" if into else ""
+        if taken or put:
+            told.append(f"At the {side}, {' and '.join(filter(None, (taken, put)))}.")
+    before, after = (write_length(round(max(0.0, points), 1)) for points in (opening, moved.opening))
+    if before != after:
+        told.append(f"The quoins at the {opposite(solid)} then stand open {after} when finger-tight, not {before}.")
+    return f"{' '.join(told)}{card} Pieces handled: {moved.handled}."
+
+
+def _card(points: float, grows: Side) -> str:
+    """Say what paper or card is to make up, if that is something."""
+    if points < 0.05:
+        return ""
+    return (
+        f"{write_length(round(points, 2))} more, as you read it, is for paper or card: measure it, and put it in at "
+        f"the {grows}."
+    )
+
+
+def strip_words(strips: Sequence[Strip]) -> str:
+    """Say which strips turn a form until it prints straight, and where each goes."""
+    told = "; ".join(
+        f"at the {strip.side}, near its {strip.end} end, {write_length(round(strip.thickness, 2))}" for strip in strips
+    )
+    return (
+        "First look for the cause: a chip under a stick, a line badly justified, the sheet not at its guides. If the "
+        f"form itself stands crooked, slacken it and lay strips of lead, paper or card between form and wood: {told}."
+    )
 
 
 def stacks_words(lockup: Lockup, grows: Side, here: Sequence[float], there: Sequence[float]) -> str:

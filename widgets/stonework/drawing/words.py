@@ -42,6 +42,12 @@ def piece_name(piece: Filling | Item | Material) -> str:
     return f"{piece.kind} {in_picas(piece.thickness)} × {in_picas(piece.length)}"
 
 
+def name_of_size(material: Material) -> str:
+    """Return what a size is called in full: furniture 2 picas × 20 picas, slug 6 pt × 20 picas."""
+    kind = piece_name(material).partition(" ")[0]
+    return f"{kind} {write_length(material.thickness)} × {write_length(round(material.length, 2))}"
+
+
 def _inside(lockup: Lockup) -> str:
     """Say what is in the block, if the form is one."""
     if lockup.block is None:

@@ -29,6 +29,7 @@ from stonework.lockup.record import (
     opposite,
     pattern_of,
     quarters_from,
+    turned_side,
 )
 
 __all__ = [
@@ -60,4 +61,5 @@ __all__ = [
     "opposite",
     "pattern_of",
     "quarters_from",
+    "turned_side",
 ]

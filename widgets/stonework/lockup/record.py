@@ -170,6 +170,12 @@ def quarters_from(head: Side, other: Side) -> int:
     return (ways.index(other) - ways.index(head)) % 4
 
 
+def turned_side(side: Side, head: Side) -> Side:
+    """Return where a side of a form lies once its head, which was at the top, points to another side."""
+    ways: tuple[Side, ...] = ("top", "left", "bottom", "right")
+    return ways[(ways.index(side) + ways.index(head)) % 4]
+
+
 def _round(these: Sequence[PlacedForm | Filling]) -> PlacedForm:
     """Return the least rectangle round rectangles."""
     x, y = min(one.x for one in these), min(one.y for one in these)

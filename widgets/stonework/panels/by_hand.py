@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
@@ -11,7 +12,7 @@ from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, button, chase_of, guarded, set_quietly
+from stonework.panels.common import NAMED, SOLID, button, guarded, head_box, press_and_chase, set_quietly
 from stonework.panels.stone import StonePanel
 from stonework.readiness import already_wrong
 from stonework.rules import judge
@@ -26,24 +27,29 @@ class HandPanel(StonePanel):
         self._shop = shop
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
-        self._chase = Dropdown(
-            options=[one.name for one in shop.chases],
-            value=chase_of(shop, chase).name,
-            description="Chase",
-            style=NAMED,
-        )
+        self._press, self._chase = press_and_chase(shop, chase)
+        self._head = head_box()
+        self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         helps = [button("One next piece", self._next), button("See it finished", self._finish)]
         form_controls = [self._width, self._height, self._chase]
-        bench = Bench(self._form(), shop.chase(self._chase.value), shop, solid=shop.placing.guides)
-        super().__init__(bench, form_controls, helps, more_buttons=self.keeping(self._open))
+        custom = shop.placing
+        bench = Bench(
+            self._form(), shop.chase(self._chase.value), shop, solid=custom.guides, tolerance=custom.tolerance
+        )
+        all_controls = [self._width, self._height, self._head, self._press, self._chase, self._solid]
+        super().__init__(bench, all_controls, helps, more_buttons=self.keeping(self._open))
         for control in form_controls:
             control.observe(self._begin, "value")
+        self._head.observe(self._turn, "value")
+        self._solid.observe(self._keep_solid, "value")
+        self._press.observe(self._take_press, "value")
         self.redraw("An empty chase. Lay the first piece: which side will you begin with?")
 
     def __repr__(self) -> str:
         lockup = self.lockup
         asked = f"form {self._width.value} × {self._height.value} in the {self._chase.value} chase"
-        return f"<by hand: {asked}; {len(lockup.wood)} pieces and {len(lockup.items) - len(lockup.wood)} quoins laid>"
+        pieces = len(lockup.pieces)
+        return f"<by hand: {asked}; {pieces} pieces and {len(lockup.items) - pieces} quoins laid>"
 
     def _form(self) -> Form:
         return Form(read_length(self._width.value), read_length(self._height.value))
@@ -64,6 +70,25 @@ class HandPanel(StonePanel):
             self.redraw("A new start. “Take it back” brings back what lay here.")
 
     @guarded
+    def _turn(self, _change: Any = None) -> None:
+        self._bench.turn(self._head.value)
+        self.redraw(f"The form's head points to the {self._head.value} now.")
+
+    @guarded
+    def _keep_solid(self, _change: Any = None) -> None:
+        self._bench.keep_solid(self._solid.value)
+        self.redraw(f"The {' and '.join(self._solid.value)} are the solid sides now.")
+
+    @guarded
+    def _take_press(self, _change: Any = None) -> None:
+        """Take the custom of the press chosen: how far off a form may stand, and which sides are solid."""
+        custom = self._shop.custom(self._press.value)
+        set_quietly([(self._solid, custom.guides)], self._keep_solid)
+        self._bench.keep_solid(custom.guides)
+        self._bench.for_job(replace(self._bench.job, press=self._press.value), tolerance=custom.tolerance)
+        self.redraw(f"For the {self._press.value} now." if self._press.value else "For any press now.")
+
+    @guarded
     def _open(self, _button: Button) -> None:
         lockup = self.open_named(self._shop, self._name.value)
         if lockup is None:
@@ -74,13 +99,20 @@ class HandPanel(StonePanel):
 
     def taken_back(self) -> None:
         """Set the form's controls to the form on the stone."""
-        form = self._bench.form
+        bench, form = self._bench, self._bench.form
+        press = bench.job.press if bench.job.press in [name for _, name in self._press.options] else ""
+        set_quietly([(self._press, press)], self._take_press)
+        if bench.chase.name not in self._chase.options:
+            set_quietly([(self._press, "")], self._take_press)
         values = (
             (self._width, write_length(form.width)),
             (self._height, write_length(form.height)),
-            (self._chase, self._bench.chase.name),
+            (self._chase, bench.chase.name),
         )
         set_quietly(values, self._begin)
+        set_quietly([(self._head, bench.head)], self._turn)
+        if bench.solid in SOLID.values():
+            set_quietly([(self._solid, bench.solid)], self._keep_solid)
 
     @guarded
     def _next(self, _button: Button) -> None:
@@ -100,7 +132,7 @@ class HandPanel(StonePanel):
         try:
             if bench.block:
                 return lock_up(bench.block, bench.chase, self._shop, **options)
-            return choose_lockup(bench.form, bench.chase, self._shop, **options)
+            return choose_lockup(bench.lying, bench.chase, self._shop, **options)
         except NoLockup as error:
             self.redraw(f"No plan can be given. {error}")
             return None

@@ -11,18 +11,13 @@ from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layou
 from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
-from stonework.lockup import SIDES, TOLERANCE, Intent, Lockup, Side, pattern_of
-from stonework.panels.common import NAMED, PlanPanel, chase_of, guarded, set_quietly
+from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
+from stonework.panels.common import NAMED, SOLID, PlanPanel, guarded, head_box, press_and_chase, set_quietly
+from stonework.placing import lying_as
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
-_SOLID: dict[str, tuple[Side, Side]] = {
-    "bottom and left": ("bottom", "left"),
-    "bottom and right": ("bottom", "right"),
-    "top and left": ("top", "left"),
-    "top and right": ("top", "right"),
-}
 _ANY = ""  # not None: a dropdown shows that as no choice at all
 
 
@@ -32,16 +27,16 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
-        self._tolerance, self._sheet, self._block = TOLERANCE, None, None
-        chase = chase_of(shop, chase).name
+        self._tolerance, self._sheet, self._block, self._job = shop.placing.tolerance, None, None, NO_JOB
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
-        self._chase = Dropdown(options=[one.name for one in shop.chases], value=chase, description="Chase", style=NAMED)
+        self._press, self._chase = press_and_chase(shop, chase)
+        self._head = head_box()
         self._right = BoundedFloatText(
             0, min=-300, max=300, step=6, description="Right of the middle (points)", style=NAMED
         )
         self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=NAMED)
-        self._solid = Dropdown(options=_SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
+        self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         self._corners = Dropdown(
             options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
             description="Corners",
@@ -56,6 +51,8 @@ class ChoosePanel(PlanPanel):
         asked = [
             self._width,
             self._height,
+            self._head,
+            self._press,
             self._chase,
             self._right,
             self._up,
@@ -80,10 +77,15 @@ class ChoosePanel(PlanPanel):
     @guarded
     def _ask(self, change: Any = None) -> None:
         self.lockup = None
-        if change and change.owner in (self._width, self._height, self._chase):  # another job than the one opened
-            self._tolerance, self._sheet, self._block = TOLERANCE, None, None
+        custom = self._shop.custom(self._press.value)
+        if change and change.owner is self._press:
+            set_quietly([(self._solid, custom.guides)], self._ask)
+        if change and change.owner in (self._width, self._height, self._head, self._press, self._chase):
+            # another job than the one opened
+            self._tolerance, self._sheet, self._block, self._job = custom.tolerance, None, None, NO_JOB
         try:
-            form = Form(read_length(self._width.value), read_length(self._height.value))
+            measured = Form(read_length(self._width.value), read_length(self._height.value))
+            form = lying_as(measured, self._head.value)
             chase = self._shop.chase(self._chase.value)
             middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
             options = {
@@ -105,7 +107,9 @@ class ChoosePanel(PlanPanel):
         except ValueError as error:
             self.refuse(str(error))
         else:
-            self._take(replace(lockup, intent=replace(lockup.intent, sheet=self._sheet)))
+            job = replace(self._job, press=self._press.value or self._job.press)
+            intent = replace(lockup.intent, sheet=self._sheet)
+            self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
@@ -122,10 +126,17 @@ class ChoosePanel(PlanPanel):
             return
         form, chase = lockup.form, lockup.chase
         wish = lockup.intent or Intent(form.x, form.y, TOLERANCE)
-        self._tolerance, self._sheet, self._block = wish.tolerance, wish.sheet, lockup.block
+        self._tolerance, self._sheet, self._block, self._job = wish.tolerance, wish.sheet, lockup.block, lockup.job
+        measured = lying_as(Form(form.width, form.height), lockup.head)
+        press = lockup.job.press
+        if press in {one.name for one in self._shop.presses if chase.name in one.chases}:
+            set_quietly([(self._press, press)], self._ask)
+        elif chase.name not in self._chase.options:
+            set_quietly([(self._press, "")], self._ask)
         values = (
-            (self._width, write_length(form.width)),
-            (self._height, write_length(form.height)),
+            (self._width, write_length(measured.width)),
+            (self._height, write_length(measured.height)),
+            (self._head, lockup.head),
             (self._chase, chase.name),
             (self._right, round(wish.x - (chase.width - form.width) / 2, 2)),
             (self._up, round(wish.y - (chase.height - form.height) / 2, 2)),
@@ -138,7 +149,7 @@ class ChoosePanel(PlanPanel):
         patterns = [pattern_of(item, self._shop.quoins) for item in lockup.items if item.kind == "quoin"]
         set_quietly([(self._quoin, quoin.name) for quoin in patterns[:1] if quoin], self._ask)
         solid = tuple(side for side in SIDES if side not in lockup.quoin_sides)
-        if solid in _SOLID.values():
+        if solid in SOLID.values():
             set_quietly([(self._solid, solid)], self._ask)
         self._take(lockup)
 

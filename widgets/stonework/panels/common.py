@@ -8,6 +8,8 @@ import functools
 import traceback
 from abc import abstractmethod
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
+from datetime import date
 from html import escape
 from itertools import count
 from typing import Any
@@ -17,8 +19,9 @@ from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
-from stonework.lockup import Lockup
+from stonework.lockup import NO_JOB, Lockup, Side
 from stonework.records import open_lockup, record_path, save_lockup
+from stonework.remeasuring import in_this_shop, nearest_chase
 from stonework.rules import Finding
 from stonework.shop import Chase, Shop
 from stonework.units import write_length
@@ -157,6 +160,7 @@ class Panel(VBox):
         picture_first: bool = False,
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
+        self.changed = ""  # what the chase's new measure changed in the lockup opened last
         self._asked: tuple[str, dict[str, Any]] | None = None  # what goes over another if it is asked for again
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
@@ -187,6 +191,7 @@ class Panel(VBox):
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
         """Show the picture as it was drawn last, what is said of it, and its facts (HTML)."""
+        words, self.changed = f"{words} {self.changed}".rstrip(), ""
         self._picture.value = self._view.svg() if self._view else ""
         self._facts.value = facts
         self._status.value = status(words, REFUSED if refused else "")
@@ -196,10 +201,12 @@ class Panel(VBox):
     def open_named(self, shop: Shop, name: str) -> Lockup | None:
         """Open the lockup of a name; if that can't be done, say why and leave all else as it is."""
         try:
-            return opened(shop, name)
+            found = in_this_shop(open_lockup(name), shop)
         except ValueError as error:
             self._status.value = status(str(error), REFUSED)
             return None
+        self.changed = found.words
+        return found.lockup
 
     def keep(self, lockup: Lockup | None, name: str) -> None:
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
@@ -210,7 +217,12 @@ class Panel(VBox):
             self._status.value = status(words, REFUSED)
             return
         self._asked = None
-        self._status.value = saved(lockup, name, self._refusal)
+        self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+
+    def signed(self, lockup: Lockup, name: str) -> Lockup:
+        """Return a lockup with its job's name, if it has none yet, and today's date."""
+        job = lockup.job
+        return replace(lockup, job=replace(job, name=job.name or name.strip(), date=date.today().isoformat()))
 
     def working(self, words: str) -> None:
         """Say at once that an answer is being looked for, so that none stands as if it were the new one's."""
@@ -243,8 +255,8 @@ class Panel(VBox):
 class LivePanel(Panel):
     """A panel that answers whenever one of its controls changes, or says why it can't."""
 
-    def __init__(self, controls: list[Any], view: Picture | None, shows: str) -> None:
-        super().__init__(controls, [], view, shows)
+    def __init__(self, controls: list[Any], view: Picture | None, shows: str, *, above: Sequence[Any] = ()) -> None:
+        super().__init__(controls, [], view, shows, above=above)
         for control in controls:
             control.observe(self._ask, "value")
         self._ask()
@@ -308,11 +320,48 @@ def when_entered(box: Text, check: Callable[[], None]) -> Callable[[], None]:
 
 
 def chase_of(shop: Shop, name: str | None) -> Chase:
-    """Return the chase that a lesson names, or the first; the largest if this shop calls its chases otherwise."""
-    if name is None:
-        return shop.chases[0]
-    named = [chase for chase in shop.chases if chase.name == name]
-    return named[0] if named else max(shop.chases, key=lambda chase: chase.width * chase.height)
+    """Return the chase that a lesson names, or the first; the nearest in size where this shop has none of that name."""
+    return shop.chases[0] if name is None else nearest_chase(shop.chases, name)
+
+
+SOLID: dict[str, tuple[Side, Side]] = {
+    "bottom and left": ("bottom", "left"),
+    "bottom and right": ("bottom", "right"),
+    "top and left": ("top", "left"),
+    "top and right": ("top", "right"),
+}
+HEADS: dict[str, Side] = {"the top": "top", "the left": "left", "the right": "right", "the bottom": "bottom"}
+
+
+def head_box() -> Dropdown:
+    """Return a list of the ways in which a form's head may point in its chase."""
+    return Dropdown(options=HEADS, description="Head points to", style=NAMED)
+
+
+def press_and_chase(shop: Shop, chase: str | None) -> tuple[Dropdown, Dropdown]:
+    """Return a list of the shop's presses and one of the chases that the chosen press takes.
+
+    In a shop whose file names no presses the first is hidden and takes every chase.
+    """
+    presses = Dropdown(
+        options=[("any", ""), *((press.name, press.name) for press in shop.presses)], description="Press", style=NAMED
+    )
+    chases = Dropdown(
+        options=[one.name for one in shop.chases],
+        value=chase_of(shop, chase).name,
+        description="Chase",
+        style=NAMED,
+    )
+    if not shop.presses:
+        presses.layout.display = "none"
+
+    def offer(_change: Any) -> None:
+        taken = [one.name for one in shop.chases_of(presses.value)] or [one.name for one in shop.chases]
+        # A new list chooses its first: so the chase on the stone stays, and nobody who listens hears of a change.
+        chases.options = sorted(taken, key=lambda name: name != chases.value)
+
+    presses.observe(offer, "value")
+    return presses, chases
 
 
 def _in_its_place(lockup: Lockup, name: str) -> str:
@@ -327,7 +376,7 @@ def _in_its_place(lockup: Lockup, name: str) -> str:
         other = open_lockup(name)
     except ValueError:
         return f"Under “{name.strip()}” lies a file that can't be read as a lockup."
-    if other.to_dict() == lockup.to_dict():
+    if replace(other, job=NO_JOB).to_dict() == replace(lockup, job=NO_JOB).to_dict():
         return ""
     form = f"a form {write_length(round(other.form.width, 1))} × {write_length(round(other.form.height, 1))}"
     wood = "with its wood" if other.items else "without wood yet"
@@ -349,13 +398,11 @@ def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
 
 
 def opened(shop: Shop, name: str) -> Lockup:
-    """Open the lockup of a name; ``ValueError`` with a sentence if there is none, or this shop lacks its chase."""
-    lockup = open_lockup(name)
-    if lockup.chase not in shop.chases:
-        raise ValueError(
-            f"That lockup lies in a chase “{lockup.chase.name}”, which this shop doesn't have in that size."
-        )
-    return lockup
+    """Open the lockup of a name, in its chase as that measures now.
+
+    Raises ``ValueError`` with a sentence if there is none, or this shop lacks its chase.
+    """
+    return in_this_shop(open_lockup(name), shop).lockup
 
 
 def name_box(placeholder: str, words: str, handler: Callable[..., None], name: str = "") -> tuple[Text, Button]:
@@ -389,11 +436,13 @@ class PlanPanel(Panel):
     def keeping(self, open_it: Callable[..., None]) -> list[Any]:
         """Return a box for the lockup's name, buttons that open and save it, and those for paper."""
         self._name, opening = name_box("a name", "Open it", open_it)
+        self._hand = Text("", placeholder="your name", description="Laid by", style=NAMED)
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
         return [
             self._name,
             opening,
+            self._hand,
             button("Save it", self._save),
             self._paper,
             button("Sheet for the stone", self._offer_sheet),
@@ -433,6 +482,12 @@ class PlanPanel(Panel):
     def _save(self, _button: Button) -> None:
         self.keep(self.lockup, self._name.value)
 
+    def signed(self, lockup: Lockup, name: str) -> Lockup:
+        """Return a lockup with its job's name and date, and the hand that laid it."""
+        hand = " ".join(self._hand.value.split())[:60] or lockup.job.hand
+        lockup = replace(lockup, job=replace(lockup.job, hand=hand))
+        return super().signed(lockup, name)
+
     def show_lockup(
         self,
         words: str,
@@ -445,7 +500,8 @@ class PlanPanel(Panel):
     ) -> None:
         """Show a lockup, what is said of it, its facts (HTML), and in the picture what the findings are about."""
         marked = [item for finding in wrong for item in finding.items]
-        self._plan_view.draw(lockup, shop, placed=placed, wrong=marked)
+        pushes = [finding.push for finding in wrong if finding.push]
+        self._plan_view.draw(lockup, shop, placed=placed, wrong=marked, pushes=pushes)
         if self._pdf is not None:
             self._pdf.value = ""  # it was of the lockup before
         self.show(words, facts, refused=bool(wrong))

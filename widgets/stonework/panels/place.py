@@ -10,17 +10,18 @@ from ipywidgets import Button, Dropdown
 from stonework.drawing.mirror import MirrorView
 from stonework.drawing.place_words import place_facts, place_words
 from stonework.form import Form
-from stonework.lockup import SLACK, Lockup, PlacedForm
+from stonework.lockup import SLACK, Job, Lockup, PlacedForm, Side
 from stonework.panels.common import (
     NAMED,
     NUMBERS,
     REFUSED,
     Panel,
     button,
-    chase_of,
     guarded,
+    head_box,
     length_box,
     name_box,
+    press_and_chase,
     row,
     set_quietly,
     status,
@@ -30,15 +31,18 @@ from stonework.placing import (
     Place,
     Sheet,
     book_margins,
+    edge_over,
     even_margins,
     gripped,
+    lying_as,
     margins_from,
     place_by_custom,
     place_by_sheet,
 )
-from stonework.shop import Shop
+from stonework.shop import Placing, Shop
 from stonework.units import read_length, write_length
 
+_TOWARD = {"left": "to the left", "right": "to the right", "head": "toward the head", "foot": "toward the foot"}
 _EVEN, _BACK_LEFT, _BACK_RIGHT, _TYPED = (
     "even",
     "book page, back on the left",
@@ -72,19 +76,15 @@ class PlacePanel(Panel):
         )
         self._how = Dropdown(options=[_EVEN, _BACK_LEFT, _BACK_RIGHT, _TYPED], description="Margins", style=NAMED)
         self._left, self._head = length_box("4 picas", "Left margin"), length_box("3 picas", "Head margin")
-        self._chase = Dropdown(
-            options=[one.name for one in shop.chases],
-            value=chase_of(shop, chase).name,
-            description="Chase",
-            style=NAMED,
-        )
+        self._press, self._chase = press_and_chase(shop, chase)
+        self._points = head_box()
         self._name, saving = name_box("a name", "Save it", self._save)
         self._first, taking = name_box(
             "a saved lockup", "Paper as for that lockup", self._take_paper, "First colour's lockup"
         )
         asked = [
             *(self._sheet_width, self._sheet_height, self._width, self._height),
-            *(self._how, self._left, self._head, self._chase),
+            *(self._how, self._left, self._head, self._points, self._press, self._chase),
         ]
         self._mirror_view = MirrorView(f"mirror-{next(NUMBERS)}")
         keeping = [
@@ -118,15 +118,21 @@ class PlacePanel(Panel):
     def _placed(self) -> Place:
         form = Form(read_length(self._width.value), read_length(self._height.value))
         sheet = Sheet(read_length(self._sheet_width.value), read_length(self._sheet_height.value))
-        chase, custom = self._shop.chase(self._chase.value), self._shop.placing
+        chase, custom, head = self._shop.chase(self._chase.value), self._custom, self._points.value
         margins = self._margins(sheet, form)
         if self._how.value != _TYPED:
             self._fill_in(margins)
-        if self._paper and max(abs(self._paper.width - sheet.width), abs(self._paper.height - sheet.height)) > 0.5:
+        paper, lying = self._paper, lying_as(Form(sheet.width, sheet.height), head)
+        if paper and max(abs(paper.width - lying.width), abs(paper.height - lying.height)) > 0.5:
             self._paper = None
         if self._paper:
-            return place_by_sheet(form, margins, self._paper, chase, custom, self._follows)
-        return place_by_custom(form, sheet, margins, chase, custom)
+            return place_by_sheet(form, margins, self._paper, chase, custom, self._follows, head)
+        return place_by_custom(form, sheet, margins, chase, custom, head)
+
+    @property
+    def _custom(self) -> Placing:
+        """The custom of the press chosen, or else the shop's."""
+        return self._shop.custom(self._press.value)
 
     def _margins(self, sheet: Sheet, form: Form) -> Margins:
         if self._how.value == _EVEN:
@@ -141,20 +147,21 @@ class PlacePanel(Panel):
         set_quietly(((box, write_length(round(margin, 2))) for box, margin in boxes), self._ask)
 
     def _show(self, words: str = "") -> None:
-        place, shop = self.place, self._shop
-        self._mirror_view.draw(place, shop.placing)
-        told = place_words(place, shop.placing)
+        place, custom = self.place, self._custom
+        self._mirror_view.draw(place, custom)
+        told = place_words(place, custom)
         in_words = f"<details><summary>The picture in words</summary><p>{escape(self._mirror_view.words)}</p></details>"
         self.show(
             f"{words} {told}".lstrip(),
-            place_facts(place, shop.placing, stays=self._paper is not None) + in_words,
-            refused=bool(gripped(place, shop.placing)),
+            place_facts(place, custom, stays=self._paper is not None) + in_words,
+            refused=bool(gripped(place, custom)),
         )
 
     @guarded
     def _save(self, _button: Button) -> None:
         place = self.place
-        lockup = place and Lockup(place.chase, place.form, "placed", (), place.intent)
+        job = Job(press=self._press.value)
+        lockup = place and Lockup(place.chase, place.form, "placed", (), place.intent, None, place.head, job)
         self.keep(lockup, self._name.value)
 
     @guarded
@@ -170,17 +177,24 @@ class PlacePanel(Panel):
         # The guides stay untouched, and this colour follows the first one to where its wood set it.
         self._paper = paper = wish.sheet
         self._follows = (lockup.form.x - wish.x, lockup.form.y - wish.y)
-        controls = (self._sheet_width, self._sheet_height, self._chase)
-        values = (write_length(paper.width), write_length(paper.height), lockup.chase.name)
+        sheet = lying_as(Form(paper.width, paper.height), lockup.head)
+        if lockup.chase.name not in self._chase.options:
+            set_quietly([(self._press, "")], self._ask)
+        controls = (self._sheet_width, self._sheet_height, self._chase, self._points)
+        values = (write_length(sheet.width), write_length(sheet.height), lockup.chase.name, lockup.head)
         set_quietly(zip(controls, values, strict=True), self._ask)
         self._again(f"The guides stay as for “{self._first.value.strip()}”.{self._following()}")
 
     def _following(self) -> str:
         """Say how far this colour follows the first one from the margins asked for, as one reads the sheet."""
         right, up = self._follows
+        toward: tuple[tuple[float, Side], ...] = (
+            (right, "right" if right > 0 else "left"),
+            (up, "top" if up > 0 else "bottom"),
+        )
         told = [
-            f"{write_length(round(abs(by), 1))} {more if by > 0 else less}"
-            for by, more, less in ((right, "to the left", "to the right"), (up, "toward the head", "toward the foot"))
+            f"{write_length(round(abs(by), 1))} {_TOWARD[edge_over(side, self._points.value)]}"
+            for by, side in toward
             if abs(by) > SLACK
         ]
         return f" The first colour's wood set it {' and '.join(told)} on the sheet, and this one follows." * bool(told)

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from ipywidgets import Button, Dropdown
 
+from stonework.drawing.words import name_of_size
 from stonework.laying import Bench
-from stonework.lockup import SIDES, Lockup, along_x
-from stonework.panels.common import NAMED, PlanPanel, button, guarded
+from stonework.lockup import SIDES, Lockup, Side, along_x
+from stonework.panels.common import NAMED, PlanPanel, button, guarded, length_box, row
 from stonework.shop import Material
-from stonework.units import write_length
+from stonework.units import read_length, write_length
 
 _QUOINS = "row of quoins"
+_KINDS = {"furniture": "furniture", "reglet": "reglet", "metal furniture": "metal", "lead or slug": "lead"}
+_NOTHING = 0.0
 
 
 class StonePanel(PlanPanel):
@@ -29,19 +32,33 @@ class StonePanel(PlanPanel):
     ) -> None:
         self._bench = bench
         self._side = Dropdown(options=SIDES, description="Side", style=NAMED)
-        self._kind = Dropdown(options=["furniture", "reglet", _QUOINS], description="Piece", style=NAMED)
+        held = {material.kind for material, count in bench.shop.pieces.items() if count}
+        held |= {"lead"} if bench.shop.leads or bench.shop.slugs else set()
+        kinds = [words for words, kind in _KINDS.items() if kind in held]
+        self._kind = Dropdown(options=[*kinds, _QUOINS], description="Piece", style=NAMED)
         self._thickness = Dropdown(description="Thickness", style=NAMED)
         self._length = Dropdown(description="Length", style=NAMED)
+        self._cut = length_box("10 picas", "Cut to")
+        self._second = Dropdown(description="End to end with", style=NAMED)
         self._lean = Dropdown(description="Toward", style=NAMED)
+        patterns = [quoin.name for quoin in bench.shop.quoins]
+        self._pattern = Dropdown(options=patterns, value=bench.quoin.name, description="Quoin", style=NAMED)
+        many = [("as many as it needs", 0), *((str(n), n) for n in range(1, 9))]
+        self._many = Dropdown(options=many, description="How many", style=NAMED)
+        self._by = length_box("6 pt", "Move along by")
+        self._ways = [button("", self._along(-1.0)), button("", self._along(1.0))]
+        moving = row([self._by, *self._ways], "stonework-keep")
         steps = [
             button("Lay this piece", self._lay),
             button("Take one off this side", self._take_off),
             button("Take it back", self._take_back),
             button("Clear the stone", self._clear),
         ]
-        pieces = [self._side, self._kind, self._thickness, self._length, self._lean]
-        super().__init__([*controls, *pieces], [*steps, *buttons], **rest)
-        self._kind.observe(self._offer, "value")
+        wood = [self._thickness, self._length, self._cut, self._second, self._lean]
+        pieces = [self._side, self._kind, *wood, self._pattern, self._many]
+        super().__init__([*controls, *pieces], [*steps, *buttons, moving], **rest)
+        for control in (self._kind, self._thickness, self._length):
+            control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")
         self._offer()
         self._offer_leans()
@@ -65,35 +82,102 @@ class StonePanel(PlanPanel):
         before = self._lean.value or "middle"
         self._lean.options = [("the middle", "middle"), (low, "low"), (high, "high")]
         self._lean.value = before
+        for way, words in zip(self._ways, (low, high), strict=True):
+            way.description = f"Move the outermost toward {words}"
+
+    @property
+    def _material(self) -> str:
+        """The kind of material chosen; nothing for quoins."""
+        return _KINDS.get(self._kind.value, "")
 
     @guarded
     def _offer(self, _change: Any = None) -> None:
-        """Offer the sizes the cabinet has of the kind chosen."""
-        sizes = [m for m, count in self._bench.shop.stock.items() if count and m.kind == self._kind.value]
-        for control, lengths in (
-            (self._thickness, {m.thickness for m in sizes}),
-            (self._length, {m.length for m in sizes}),
+        """Offer the sizes the cabinet has of the kind chosen, and only what can be asked of that kind."""
+        shop, kind = self._bench.shop, self._material
+        sizes = [m for m, count in shop.pieces.items() if count and m.kind == kind]
+        strips = {*shop.leads, *shop.slugs} if kind == "lead" else set()
+        self._set(self._thickness, {m.thickness for m in sizes} | strips)
+        here = {m.length for m in sizes if kind != "lead" or m.thickness == self._thickness.value}
+        cut = self._thickness.value in strips
+        self._set(self._length, here)
+        again = {m.length for m in sizes if m.thickness == self._thickness.value}
+        self._set(self._second, again, ("nothing", _NOTHING))
+        for control, shown in (
+            (self._thickness, kind),
+            (self._length, kind and not cut),
+            (self._cut, cut),
+            (self._second, kind and not cut and again),
+            (self._lean, kind),
+            (self._pattern, not kind),
+            (self._many, not kind),
         ):
-            before = control.value
-            control.options = [(write_length(length), length) for length in sorted(lengths)]
-            control.value = before if before in lengths else min(lengths, default=None)
-            control.disabled = not lengths
-        self._lean.disabled = self._kind.value == _QUOINS
+            control.layout.display = "" if shown else "none"
+
+    def _set(self, control: Dropdown, lengths: set[float], *first: tuple[str, float]) -> None:
+        """Offer lengths in a list, and keep the one chosen if it is still among them."""
+        before = control.value
+        options = [*first, *((write_length(length), length) for length in sorted(lengths))]
+        values = [value for _, value in options]
+        listens = control in (self._thickness, self._length)
+        if listens:
+            control.unobserve(self._offer, "value")
+        control.options = options
+        control.value = before if before in values else next(iter(values), None)
+        if listens:
+            control.observe(self._offer, "value")
+        control.disabled = not options
 
     @guarded
     def _lay(self, _button: Button) -> None:
         if not self.ready():
             return
         side, stood = self._side.value, self.lockup.form
-        if self._kind.value == _QUOINS:
-            self._bench.lay_quoins(side)
-            done = f"Laid quoins on the {side}."
+        if not self._material:
+            self._bench.lay_quoins(side, self._bench.shop.quoin(self._pattern.value), self._many.value or None)
+            self.redraw(f"Laid quoins on the {side}.{self._slid(stood)}")
+            return
+        try:
+            done = self._lay_piece(side)
+        except ValueError as error:
+            self.redraw(f"Nothing was laid. {error}")
+            return
+        self.redraw(f"{done} on the {side}.{self._slid(stood)}")
+
+    def _lay_piece(self, side: Side) -> str:
+        """Lay what the controls say, one piece or two end to end, and say what was laid."""
+        kind, thickness, cut = self._material, self._thickness.value, self._cut.layout.display == ""
+        material = Material(kind, thickness, read_length(self._cut.value) if cut else self._length.value)
+        second = None if cut else self._second.value
+        words = f"Laid {name_of_size(material)}"
+        if second:
+            self._bench.lay_ends(side, material, material._replace(length=second), self._lean.value)
+            return f"{words} and {write_length(second)} end to end"
+        self._bench.lay(side, material, self._lean.value)
+        return words
+
+    def _along(self, way: float) -> Callable[[Button], None]:
+        """Return a handler that moves the outermost layer of the side along it."""
+
+        def move(_button: Button) -> None:
+            self._move(way)
+
+        return move
+
+    @guarded
+    def _move(self, way: float) -> None:
+        if not self.ready():
+            return
+        try:
+            by = read_length(self._by.value)
+        except ValueError as error:
+            self.redraw(f"Nothing was moved. {error}")
+            return
+        layer = self._bench.move_along(self._side.value, way * by)
+        if layer is None:
+            self.redraw(f"Nothing lies on the {self._side.value}.")
         else:
-            material = Material(self._kind.value, self._thickness.value, self._length.value)
-            self._bench.lay(side, material, self._lean.value)
-            size = f"{write_length(material.thickness)} × {write_length(material.length)}"
-            done = f"Laid {material.kind} {size} on the {side}."
-        self.redraw(done + self._slid(stood))
+            what = "the quoins" if layer.kind == "quoin" else "the outermost piece"
+            self.redraw(f"Moved {what} on the {self._side.value} by {write_length(round(by, 2))}.")
 
     @guarded
     def _take_off(self, _button: Button) -> None:
