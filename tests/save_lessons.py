@@ -32,6 +32,8 @@ def title(path: Path) -> str:
 def way_on(path: Path) -> str:
     """Return the links at a lesson's end: the lesson before, the page that lists them all, and the next."""
     lessons = sorted(LESSONS.glob("[0-9]*.ipynb"))
+    if path not in lessons:  # a page beside the lessons
+        return f"[All lessons]({lessons[0].name})"
     here = lessons.index(path)
     before, after = lessons[max(here - 1, 0) : here], lessons[here + 1 : here + 2]
     links = [f"[← {title(lesson)}]({lesson.name})" for lesson in before if lesson != lessons[0]]
@@ -68,5 +70,5 @@ def save(path: Path) -> None:
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as folder:
         os.environ["STONEWORK_ANSWERS"] = folder  # nobody's answers are to show in a saved lesson
-        for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("[0-9]*.ipynb")):
+        for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("*.ipynb")):
             save(lesson)

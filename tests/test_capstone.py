@@ -11,7 +11,7 @@ from stonework.panels import AwayPanel, BlockPanel, CardPanel, ChoosePanel, Hand
 from stonework.placing import REGISTER
 from stonework.putting_away import put_away
 from stonework.records import open_lockup, record_path
-from stonework.rules import judge
+from stonework.rules import judge, sound
 from stonework.units import PICA, write_length
 from test_panels import control, page, press, said
 
@@ -106,7 +106,7 @@ def test_the_tide_card_two_abreast(breakwater, beside):
     chosen(TIDE, breakwater)
     assert undone(TIDE, breakwater) == []
     lockup = open_lockup(TIDE)
-    assert lockup.block is not None and judge(lockup, breakwater) == []
+    assert lockup.block is not None and sound(judge(lockup, breakwater))
     # The same record in the panels of the lessons before.
     assert said(opened(TighteningPanel(breakwater), TIDE)).startswith("Opened “tide card”.")
     assert "42 picas × 11 picas" in said(opened(CardPanel(breakwater, "24 picas", "30 picas", "10 × 15"), TIDE))

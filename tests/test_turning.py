@@ -483,10 +483,12 @@ def test_low_furniture_lets_the_form_spring(breakwater):
 # --- another shop's file -------------------------------------------------------------------------------------
 
 
-def test_a_shop_without_the_lesson_s_chases_gets_its_own_largest(breakwater):
+def test_a_shop_without_the_lesson_s_chases_gets_its_own_nearest_in_size(breakwater):
     own = replace(breakwater, chases=(Chase("quad", 1300.0, 1000.0), Chase("job", 700.0, 500.0)))
-    assert repr(ChoosePanel(own, chase="8 × 12")).startswith("<choose: form 27 picas × 17 picas in the quad chase;")
-    assert "in the quad chase" in repr(HandPanel(own, chase="5 × 8"))
+    assert repr(ChoosePanel(own, chase="8 × 12")).startswith("<choose: form 27 picas × 17 picas in the job chase;")
+    assert "in the job chase" in repr(HandPanel(own, chase="5 × 8"))
+    assert "in the quad chase" in repr(HandPanel(own, chase="14 × 20"))
+    assert "in the quad chase" in repr(HandPanel(own, chase="the first of all"))
     assert "quad" in repr(TruePointPanel(own, chase="10 × 15"))
     assert repr(TighteningPanel(own)).startswith("<tightening: turns 0-0-0-0")
     assert "4 quoins" in repr(CardPanel(own, "24 picas", "30 picas", "10 × 15"))

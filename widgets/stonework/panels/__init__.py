@@ -13,6 +13,7 @@ from stonework.panels.page import PagePanel
 from stonework.panels.place import PlacePanel
 from stonework.panels.question import QuestionPanel
 from stonework.panels.sheet import SheetPanel
+from stonework.panels.shop import ShopPanel
 from stonework.panels.square import SquarePanel
 from stonework.panels.start import StartPanel
 from stonework.panels.thrust import ThrustPanel
@@ -36,6 +37,7 @@ __all__ = [
     "PlacePanel",
     "QuestionPanel",
     "SheetPanel",
+    "ShopPanel",
     "SquarePanel",
     "StartPanel",
     "ThrustPanel",

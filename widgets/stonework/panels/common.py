@@ -428,6 +428,7 @@ class PlanPanel(Panel):
     lockup: Lockup | None
     _shop: Shop
     _pdf: HTML | None = None  # where a PDF is offered, on panels that offer one
+    _hand: Text | None = None  # who laid it, on panels that ask
 
     def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
@@ -484,7 +485,8 @@ class PlanPanel(Panel):
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""
-        hand = " ".join(self._hand.value.split())[:60] or lockup.job.hand
+        said = self._hand.value if self._hand else ""
+        hand = " ".join(said.split())[:60] or lockup.job.hand
         lockup = replace(lockup, job=replace(lockup.job, hand=hand))
         return super().signed(lockup, name)
 
