@@ -10,6 +10,7 @@ from drawn import WEDGE, drawn, plain, shop_of
 from hypothesis import given
 from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
+from stonework.drawing.stone_sheet import sheet_figure
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import SIDES, Job, Lockup, PlacedForm, opposite
@@ -18,6 +19,7 @@ from stonework.placing import Margins, Sheet, edge_over, place_by_custom, printe
 from stonework.putting_away import cabinet_places, put_away
 from stonework.records import open_lockup, save_lockup
 from stonework.remeasuring import in_this_shop, nearest_chase
+from stonework.rounds import card_of
 from stonework.rules import judge, sound
 from stonework.shop import Chase, Material, Placing, Shop
 from test_panels import control, page, press, said
@@ -255,3 +257,25 @@ def test_the_panel_follows_the_file_while_it_is_written(tmp_path):
     path.unlink()
     press(panel, "Look again")
     assert "can't be opened" in said(panel)
+
+
+# --- tightening and the sheet follow the head ------------------------------------------------------------------
+
+
+def test_head_and_foot_are_tightened_before_the_sides_wherever_the_head_points():
+    # T. MacKellar, The American Printer, 1893, p. 148: feet before sides.
+    lockup = drawn((240.0, 144.0), plain((240.0, 144.0)))
+    shop = shop_of(lockup, replace(WEDGE, turn=2.0))
+    upright, sideways = card_of(lockup, shop), card_of(replace(lockup, head="left"), shop)
+    assert upright.quoins[upright.order[0]].startswith("top") and "sides before top and bottom" in upright.steps[-1]
+    assert sideways.quoins[sideways.order[0]].startswith("right")
+    assert "top and bottom before the sides" in " ".join(sideways.steps)
+
+
+def test_the_sheet_for_the_stone_names_the_job_and_which_way_the_head_points():
+    lockup = drawn((240.0, 144.0), plain((240.0, 144.0)))
+    job = Job("tide table", "2026-03-04", "treadle", "Ana M.")
+    figure = sheet_figure(replace(lockup, head="left", job=job), shop_of(lockup, replace(WEDGE, turn=2.0)), "A4")
+    title = " ".join(text.get_text() for text in figure.texts)
+    for part in ("head to the left", "job tide table", "press treadle", "laid by Ana M.", "2026-03-04"):
+        assert part in title

@@ -97,7 +97,7 @@ def put_away(lockup: Lockup, shop: Shop) -> PutAway:
 
 
 LOOSENING = (
-    "Loosen the quoins at the side first, then those at the top or bottom: the other way about from tightening.",
+    "Loosen the quoins at the form's side first, then those at its head or foot: the other way about from tightening.",
     "A little to each in turn, as you tightened. Never let one go quite slack while the others hold: forcing the rest "
     "would push the type out of its place.",
     "When all are finger-tight, take them out, then the wood around them; but leave sticks against every side until "

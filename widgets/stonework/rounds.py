@@ -66,7 +66,7 @@ def card_of(lockup: Lockup, shop: Shop) -> Card:
     """Write the tightening card of a lockup that has been judged; ``ValueError`` as ``rounds``, or for want of room."""
     todo = rounds(lockup, shop)
     sides = tuple(side for side in lockup.quoin_sides for _ in lockup.quoins(side))
-    return card(sides, todo.keys, todo.wanted, min(todo.room), todo.rising)
+    return card(sides, todo.keys, todo.wanted, min(todo.room), todo.rising, lockup.head)
 
 
 def rise(lockup: Lockup, state: State, assumed: Assumptions = ASSUMED) -> float:
@@ -88,12 +88,12 @@ def _lifts(lockup: Lockup, state: State, assumed: Assumptions) -> bool:
     """Say whether friction holds the form, and lines a pica deep of which one is a little short of the others."""
     form = lockup.form
     weight = weight_of_type(form.width, form.height)
-    lines = max(2, round(form.height / PICA))
+    upright = along_x(lockup.head)
+    lines = max(2, round((form.height if upright else form.width) / PICA))
     short = [0.0] * (lines - 1) + [assumed.line_short]
-    _, across = pushes(lockup, state)
-    return (
-        lift(state.forces, weight, assumed).enough and not press_lines(across, short, weight / lines, assumed).dropped
-    )
+    up, across = pushes(lockup, state)
+    ends = across if upright else up  # what presses on the lines' ends
+    return lift(state.forces, weight, assumed).enough and not press_lines(ends, short, weight / lines, assumed).dropped
 
 
 def _row(lockup: Lockup, side: Side) -> list[Item]:

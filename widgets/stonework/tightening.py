@@ -274,11 +274,19 @@ CAUTIONS = (
 )
 
 
-def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, rising: int | None = None) -> Card:
+def card(
+    sides: Sequence[Side],
+    keys: Sequence[str],
+    wanted: int,
+    room: int,
+    rising: int | None = None,
+    head: Side = "top",
+) -> Card:
     """Write the card for quoins on these sides: rounds of small turns, with the trial lift between them.
 
     ``keys`` says of each pattern of quoin how its key moves for a small turn (``key_words``). ``rising`` is the round
-    at which the model has the form rise, if it does by then. ``ValueError`` if there is no room for the rounds that are
+    at which the model has the form rise, if it does by then. Head and foot come before the sides of the form, whose
+    ``head`` points to that side of the chase. ``ValueError`` if there is no room for the rounds that are
     wanted.
 
     S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912, pp. 32–34: the notch, fingers first, each in succession,
@@ -289,6 +297,10 @@ def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, ris
     if room < wanted:
         raise ValueError(too_little_room(room, wanted))
     names, order = quoin_names(sides), alternating(sides, 1)
+    last = "sides before top and bottom"
+    if not along_x(head):  # a page laid sideways has its head and foot at the sides of the chase
+        order = tuple(sorted(order, key=lambda quoin: along_x(sides[quoin])))
+        last = "top and bottom before the sides"
     later = rising is not None and wanted < rising <= room
     risen = f"By the model it begins to rise at round {rising}: stop before that. " if later else ""
     several = "rounds" if wanted > 1 else "round"
@@ -306,7 +318,7 @@ def card(sides: Sequence[Side], keys: Sequence[str], wanted: int, room: int, ris
         f"quoin is a point before its last notch. {risen}If single lines drop, slacken all quoins and have those "
         "lines made good: a tighter lockup doesn't mend a short line.",
         "Plane again only if a letter stands high; first slacken all quoins to finger-tight, a little each in turn, "
-        "sides before top and bottom. Then plane lightly, and begin the rounds again.",
+        f"{last}. Then plane lightly, and begin the rounds again.",
     ]
     if rising is not None and rising <= wanted:
         steps.insert(

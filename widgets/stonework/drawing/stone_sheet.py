@@ -120,7 +120,7 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     pitch = (width - _MARGIN - left + _GUTTER) / columns
     size, lines = _fit(_entries(lockup, shop, ready), pitch - _GUTTER, start - _MARGIN, columns)
     form = _form(lockup.form) if lockup.block is None else _form(lockup.form).replace("Form", "Block")
-    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
+    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}{_job(lockup)}"
     texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
     at = head
     for words, points, weight in warning:
@@ -130,6 +130,19 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     for x, y, words, points, weight in texts:
         view.figure.text(x / width, y / height, words, size=points, weight=weight, color=INK, family="sans-serif")
     return view.figure
+
+
+def _job(lockup: Lockup) -> str:
+    """Say which way the form lies, and whose it is, as far as that was written down."""
+    job = lockup.job
+    told = [
+        f"head to the {lockup.head}" if lockup.head != "top" else "",
+        f"job {_short(job.name)}" if job.name else "",
+        f"press {_short(job.press)}" if job.press else "",
+        f"laid by {_short(job.hand)}" if job.hand else "",
+        _short(job.date),
+    ]
+    return "".join(f", {one}" for one in told if one)
 
 
 def _warning(ready: Readiness, width: float) -> list[tuple[str, float, str]]:
