@@ -73,6 +73,8 @@ STYLE = """<style>
 .stonework-facts summary { font-weight: 600; cursor: pointer; padding: 0.15rem 0; }
 .stonework-table { border-collapse: collapse; font-size: 0.95rem; }
 .stonework-table caption { text-align: left; padding-bottom: 0.3rem; }
+.stonework-wide { overflow-x: auto; }
+.stonework-wide table { margin-bottom: 0.8rem; }
 .stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
   text-align: left; }
 .stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; max-width: 52rem; }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from ipywidgets import Button
+from ipywidgets import HTML, Button
 
 from stonework.drawing.cabinet import CabinetView
 from stonework.drawing.shop_words import notes_list, shop_summary
@@ -19,7 +19,9 @@ class ShopPanel(Panel):
     def __init__(self, path: str | Path) -> None:
         self._path, self.shop = Path(path), None
         self._cabinet = CabinetView(f"cabinet-{next(NUMBERS)}")
-        super().__init__([], [button("Look again", self._look_again)], self._cabinet, "cabinet")
+        self._tables = HTML()  # below the picture: they are wide
+        again = button("Look again", self._look_again)
+        super().__init__([], [again], self._cabinet, "cabinet", after=[self._tables])
         self._look()
 
     def __repr__(self) -> str:
@@ -30,6 +32,7 @@ class ShopPanel(Panel):
         self._look()
 
     def _look(self) -> None:
+        self._tables.value = ""
         try:
             file = read_file(self._path)
         except ShopFileError as error:
@@ -53,4 +56,5 @@ class ShopPanel(Panel):
         if asked:
             words += f" {asked} value{'s' * (asked != 1)} may be a slip: see the questions."
         questions = f"<p><strong>Is it so?</strong></p>{notes_list(file.questions)}" if asked else ""
-        self.show(f"{file.name} can be used. {words}", questions + shop_summary(file.shop))
+        self.show(f"{file.name} can be used. {words}", questions)
+        self._tables.value = f'<div class="stonework-wide">{shop_summary(file.shop)}</div>'
