@@ -10,7 +10,7 @@ from ipywidgets import Button, Dropdown
 from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
-from stonework.lockup import TOLERANCE, Block, Intent, Lockup, PlacedForm
+from stonework.lockup import Block, Intent, Lockup, PlacedForm
 from stonework.panels.common import (
     NAMED,
     REFUSED,
@@ -103,7 +103,7 @@ class BlockPanel(PlanPanel):
         x, y, tolerance, sheet = (
             (self._wish.x, self._wish.y, self._wish.tolerance, self._wish.sheet)
             if self._wish
-            else ((chase.width - area.width) / 2, (chase.height - area.height) / 2, TOLERANCE, None)
+            else ((chase.width - area.width) / 2, (chase.height - area.height) / 2, self._shop.placing.tolerance, None)
         )
         moved = block.moved(x - area.x, y - area.y)
         form = moved.outline
@@ -127,7 +127,10 @@ class BlockPanel(PlanPanel):
         # What is wanted of the whole form is wanted of its type, which lies so far inside it.
         by = (wish.x - lockup.form.x, wish.y - lockup.form.y) if wish else (0.0, 0.0)
         self._wish = Intent(
-            area.x + by[0], area.y + by[1], wish.tolerance if wish else TOLERANCE, wish.sheet if wish else None
+            area.x + by[0],
+            area.y + by[1],
+            wish.tolerance if wish else self._shop.placing.tolerance,
+            wish.sheet if wish else None,
         )
         first, *others = _in_order(lockup.block.forms) if lockup.block else (area,)
         values = [(self._width, first.width), (self._height, first.height)]
