@@ -163,7 +163,7 @@ ROUNDING = 0.02
 
 def check_the_judge_has_not_a_word_to_say(question: Question, lockup: Lockup):
     # Of towers the solver doesn't know yet: in a cabinet of odds and ends it builds some, and the judge cautions.
-    assert {finding.rule for finding in judge(lockup, question.shop)} <= {"no towers"}
+    assert not [finding for finding in judge(lockup, question.shop) if finding.severity == "fault"]
 
 
 def check_shapely_finds_all_in_the_chase_and_nothing_over_anything(question: Question, lockup: Lockup):
