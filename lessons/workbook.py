@@ -88,6 +88,7 @@ def main(arguments: "list[str]", root: Path = ROOT) -> int:
 def open_lesson(root: Path, arguments: "list[str]") -> int:
     """Open one lesson in JupyterLab: the first, or the one that the first argument names."""
     lessons = sorted((root / "lessons").glob("[0-9]*.ipynb"), key=lambda path: path.stem)
+    lessons += (root / "lessons").glob("your-shop.ipynb")
     named = bool(arguments) and not arguments[0].startswith("-")
     lesson = find_lesson(lessons, arguments[0] if named else "")
     python = prepare(root, LESSON_REQUIREMENTS)
@@ -126,8 +127,11 @@ def find_lesson(lessons: "list[Path]", wanted: str) -> Path:
     if not lessons:
         raise Stopped("There are no lessons beside workbook.py: fetch the whole workbook again.")
     for lesson in lessons:
-        number = int(re.match(r"\d+", lesson.name).group())
-        if number == int(wanted) if wanted.isdecimal() else Path(wanted).stem in lesson.stem:
+        number = re.match(r"\d*", lesson.name).group()
+        if wanted.isdecimal():
+            if number and int(number) == int(wanted):
+                return lesson
+        elif Path(wanted).stem in lesson.stem:
             return lesson
     names = ", ".join(lesson.stem for lesson in lessons)
     raise Stopped(f"No lesson is called '{wanted}': open one of these by its number or name: {names}.")

@@ -107,7 +107,7 @@ def test_a_turned_form_has_the_margins_that_were_asked_for(head, left, right, fo
 
 def test_a_print_is_the_mirror_of_its_form_whichever_way_the_head_points():
     # A form whose head points to the left of the chase, seen from its foot, has the chase's bottom at its left hand:
-    # so the sheet's right edge lies there. Common practice, and worked out with a rubber stamp.
+    # so the sheet's right edge lies there. Derived: the upright case, mirrored left to right, turned.
     form, sheet = PlacedForm(100, 100, 50, 80), PlacedForm(60, 70, 130, 160)
     over = {"left": 40, "right": 40, "bottom": 30, "top": 50}
     printed = printed_margins(form, sheet, "left")
@@ -277,5 +277,5 @@ def test_the_sheet_for_the_stone_names_the_job_and_which_way_the_head_points():
     job = Job("tide table", "2026-03-04", "treadle", "Ana M.")
     figure = sheet_figure(replace(lockup, head="left", job=job), shop_of(lockup, replace(WEDGE, turn=2.0)), "A4")
     title = " ".join(text.get_text() for text in figure.texts)
-    for part in ("head to the left", "job tide table", "press treadle", "laid by Ana M.", "2026-03-04"):
+    for part in ("Head to the left", "job tide table", "press treadle", "laid by Ana M.", "2026-03-04"):
         assert part in title

@@ -30,7 +30,7 @@ from stonework.lockup import (
     pattern_of,
     quarters_from,
 )
-from stonework.shop import Chase, Material, Quoin, Shop
+from stonework.shop import Chase, Material, Placing, Quoin, Shop
 from stonework.units import write_length
 
 BY_HAND = "by hand"
@@ -73,6 +73,8 @@ class _Stone:
     form: Form
     chase: Chase
     solid: tuple[Side, Side]
+    tolerance: float
+    off: tuple[float, float]
     wish: Intent | None = None
     block: Block | None = None
     head: Side = "top"
@@ -99,13 +101,14 @@ class Bench:
         solid: tuple[Side, Side] = ("bottom", "left"),
         tolerance: float = TOLERANCE,
         target: tuple[float, float] | None = None,
+        off: tuple[float, float] = (0.0, 0.0),
         head: Side = "top",
         job: Job = NO_JOB,
     ) -> None:
-        self.shop, self.tolerance = shop, tolerance
+        self.shop = shop
         self.quoin = quoin or shop.quoins[0]
         wish = Intent(*target, tolerance) if target else None
-        self._now = _Stone(form, chase, solid, wish, head=head, job=job)
+        self._now = _Stone(form, chase, solid, tolerance, off, wish, head=head, job=job)
         self._before: list[_Stone] = []
 
     @property
@@ -145,9 +148,10 @@ class Bench:
 
     @property
     def wish(self) -> Intent:
-        """Where the form's lower left corner should stand: in the middle of the chase, unless told otherwise."""
-        middle = ((self.chase.width - self.lying.width) / 2, (self.chase.height - self.lying.height) / 2)
-        return self._now.wish or Intent(*middle, self.tolerance)
+        """Where the form's lower left corner should stand: off the middle as custom has it, or as told."""
+        right, up = self._now.off
+        x, y = (self.chase.width - self.lying.width) / 2 + right, (self.chase.height - self.lying.height) / 2 + up
+        return self._now.wish or Intent(x, y, self._now.tolerance)
 
     @property
     def can_take_back(self) -> bool:
@@ -251,10 +255,14 @@ class Bench:
         """Let two sides that meet be those without quoins, against which the form is slid."""
         self._change(solid=sides)
 
-    def for_job(self, job: Job, *, tolerance: float | None = None) -> None:
-        """Write down whose lockup it is, and how far off its place the job's press lets the form stand."""
-        self.tolerance = self.tolerance if tolerance is None else tolerance
-        self._change(job=job)
+    def take_press(self, press: str, custom: Placing) -> None:
+        """Write down for which press the lockup is, and go by its custom from here on."""
+        self._change(
+            job=replace(self.job, press=press),
+            solid=custom.guides,
+            tolerance=custom.tolerance,
+            off=(custom.right, custom.up),
+        )
 
     def open(self, lockup: Lockup) -> None:
         """Put a whole lockup on the stone, with where its form was wanted; ``take_back`` brings all back as it was."""
@@ -267,7 +275,7 @@ class Bench:
             form=Form(form.width, form.height) if upright else Form(form.height, form.width),
             chase=lockup.chase,
             solid=solid,
-            wish=lockup.intent or Intent(form.x, form.y, self.tolerance),
+            wish=lockup.intent or Intent(form.x, form.y, self._now.tolerance),
             block=lockup.block,
             head=lockup.head,
             job=lockup.job,

@@ -111,8 +111,8 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     width, height = (72 * inches for inches in _paper(paper)[:: 1 if upright else -1])
     ready = readiness(lockup, shop)
     wide, head = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
-    warning = _warning(ready, wide)
-    top = head - sum(_LINE * points for _, points, _ in warning) - 6 * bool(warning)
+    above = _job(lockup) + _warning(ready, wide)
+    top = head - sum(_LINE * points for _, points, _ in above) - 6 * bool(above)
     view = PlanView("stone-sheet")
     view.draw(lockup, shop)
     across, up = _place(view, width, height, top, (wide, 0.4 * height) if upright else (0.48 * width, top - _MARGIN))
@@ -120,10 +120,10 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     pitch = (width - _MARGIN - left + _GUTTER) / columns
     size, lines = _fit(_entries(lockup, shop, ready), pitch - _GUTTER, start - _MARGIN, columns)
     form = _form(lockup.form) if lockup.block is None else _form(lockup.form).replace("Form", "Block")
-    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}{_job(lockup)}"
+    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
     texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
     at = head
-    for words, points, weight in warning:
+    for words, points, weight in above:
         at -= _LINE * points
         texts.append((_MARGIN, at + 0.2 * points, words, points, weight))
     texts += [(left + n * pitch + inset, start - depth, words, size, w) for n, depth, inset, words, w in lines]
@@ -132,8 +132,8 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     return view.figure
 
 
-def _job(lockup: Lockup) -> str:
-    """Say which way the form lies, and whose it is, as far as that was written down."""
+def _job(lockup: Lockup) -> list[tuple[str, float, str]]:
+    """Return the line below the title: which way the form lies and whose it is, as far as that was written down."""
     job = lockup.job
     told = [
         f"head to the {lockup.head}" if lockup.head != "top" else "",
@@ -142,7 +142,8 @@ def _job(lockup: Lockup) -> str:
         f"laid by {_short(job.hand)}" if job.hand else "",
         _short(job.date),
     ]
-    return "".join(f", {one}" for one in told if one)
+    words = ", ".join(filter(None, told))
+    return [(words[:1].upper() + words[1:], 9.0, "normal")] if words else []
 
 
 def _warning(ready: Readiness, width: float) -> list[tuple[str, float, str]]:
@@ -179,10 +180,7 @@ def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
 def pieces_to_put_away(lockup: Lockup, shop: Shop) -> list[str]:
     """Return every size with its count and its place, in the order of one walk: wood, metal, leads, quoins."""
     away = put_away(lockup, shop)
-    told = [
-        f"{n} of {piece_name(place.material)}, {place.words}"
-        for place, n in (*away.wood, *away.metal)
-    ]
+    told = [f"{n} of {piece_name(place.material)}, {place.words}" for place, n in (*away.wood, *away.metal)]
     told += [f"{n} of {strip_name(thickness)}, to its rack" for thickness, n in away.leads]
     told += [f"{n} of {piece_name(material)}, no place in this cabinet" for material, n in away.homeless]
     return told + [f"{n} of quoin, {_short(name)}" for name, n in away.quoins]

@@ -9,7 +9,7 @@ from html import escape
 from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, letter, pattern_of
 from stonework.placing import printed_margins
 from stonework.readiness import already_wrong, in_words, still_to_do
-from stonework.rules import Finding, rule_names, rules
+from stonework.rules import Finding, rule_names, rules, strip_kind
 from stonework.shop import Material, Quoin, Shop
 from stonework.units import PICA, write_length
 
@@ -27,12 +27,9 @@ def in_points(points: float) -> str:
     return f"{points:g} pt"
 
 
-_SLUG = 6.0  # points: what is thinner is a lead (T. MacKellar, *The American Printer*, 1893, p. 384)
-
-
 def strip_name(thickness: float) -> str:
     """Return what a strip so thick is called, with its thickness in points: lead 2 pt, slug 6 pt."""
-    return f"{'lead' if thickness < _SLUG - SLACK else 'slug'} {in_points(thickness)}"
+    return f"{strip_kind(thickness)} {in_points(thickness)}"
 
 
 def piece_name(piece: Filling | Item | Material) -> str:

@@ -10,7 +10,7 @@ from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.away import loosening_page, put_away_table
 from stonework.form import Form
 from stonework.lockup import Lockup
-from stonework.panels.common import FAILED, REFUSED, STYLE, chase_of, details, guarded, name_box, row, status
+from stonework.panels.common import FAILED, REFUSED, STYLE, by_custom, chase_of, details, guarded, name_box, row, status
 from stonework.putting_away import put_away
 from stonework.readiness import readiness
 from stonework.records import open_lockup
@@ -31,7 +31,9 @@ class AwayPanel(VBox):
         self._said = "no lockup"
         try:
             form = Form(read_length(width), read_length(height))
-            self._show(choose_lockup(form, chase_of(shop, chase), shop), f"The lockup of a form {width} by {height}")
+            taken = chase_of(shop, chase)
+            lockup = choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing))
+            self._show(lockup, f"The lockup of a form {width} by {height}")
         except NoLockup as error:
             self._status.value = status(f"This shop has no lockup for such a form. {error}", REFUSED)
 

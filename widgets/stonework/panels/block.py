@@ -16,6 +16,7 @@ from stonework.panels.common import (
     REFUSED,
     PlanPanel,
     button,
+    by_custom,
     chase_of,
     guarded,
     length_box,
@@ -97,13 +98,14 @@ class BlockPanel(PlanPanel):
         return build_block(both, self._shop, least=(least, least))
 
     def _placed(self, block: Block) -> Lockup:
-        """Lay the block so that its type stands where it is wanted: in the middle, unless a place was opened."""
+        """Lay the block so that its type stands where it is wanted: by the shop's custom, unless a place was opened."""
         chase, outline = self._shop.chase(self._chase.value), block.outline
         area = Lockup(chase, outline, "", (), block=block).type_area
+        custom = by_custom(Form(area.width, area.height), chase, self._shop.placing)
         x, y, tolerance, sheet = (
             (self._wish.x, self._wish.y, self._wish.tolerance, self._wish.sheet)
             if self._wish
-            else ((chase.width - area.width) / 2, (chase.height - area.height) / 2, self._shop.placing.tolerance, None)
+            else (*custom["target"], custom["tolerance"], None)
         )
         moved = block.moved(x - area.x, y - area.y)
         form = moved.outline

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
@@ -34,7 +33,12 @@ class HandPanel(StonePanel):
         form_controls = [self._width, self._height, self._chase]
         custom = shop.placing
         bench = Bench(
-            self._form(), shop.chase(self._chase.value), shop, solid=custom.guides, tolerance=custom.tolerance
+            self._form(),
+            shop.chase(self._chase.value),
+            shop,
+            solid=custom.guides,
+            tolerance=custom.tolerance,
+            off=(custom.right, custom.up),
         )
         all_controls = [self._width, self._height, self._head, self._press, self._chase, self._solid]
         super().__init__(bench, all_controls, helps, more_buttons=self.keeping(self._open))
@@ -84,8 +88,7 @@ class HandPanel(StonePanel):
         """Take the custom of the press chosen: how far off a form may stand, and which sides are solid."""
         custom = self._shop.custom(self._press.value)
         set_quietly([(self._solid, custom.guides)], self._keep_solid)
-        self._bench.keep_solid(custom.guides)
-        self._bench.for_job(replace(self._bench.job, press=self._press.value), tolerance=custom.tolerance)
+        self._bench.take_press(self._press.value, custom)
         self.redraw(f"For the {self._press.value} now." if self._press.value else "For any press now.")
 
     @guarded

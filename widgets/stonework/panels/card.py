@@ -13,6 +13,7 @@ from stonework.panels.common import (
     FAILED,
     REFUSED,
     STYLE,
+    by_custom,
     chase_of,
     details,
     guarded,
@@ -40,7 +41,8 @@ class CardPanel(VBox):
         super().__init__([HTML(STYLE), asked, self._status, self._page])
         self.add_class("stonework-panel")
         try:
-            self._show(choose_lockup(form, chase_of(shop, chase), shop))
+            taken = chase_of(shop, chase)
+            self._show(choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing)))
         except ValueError as error:
             self._status.value = status(
                 f"This shop has no lockup to tighten for a form {width} wide and {height} high. {error}", REFUSED
@@ -52,18 +54,18 @@ class CardPanel(VBox):
         card = self._card
         return f"<tightening card: {len(card.quoins)} quoins, about {card.wanted} rounds, room for {card.room}>"
 
-    def _show(self, lockup: Lockup) -> None:
+    def _show(self, lockup: Lockup, changed: str = "") -> None:
         turning = Turning(lockup, self._shop)
         self._card = card_of(lockup, self._shop)
         form = lockup.form
         size = f"{write_length(round(form.width, 1))} × {write_length(round(form.height, 1))}"
-        self._status.value = status(f"Tightening card: form {size}, chase {lockup.chase.name}.")
+        self._status.value = status(f"Tightening card: form {size}, chase {lockup.chase.name}. {changed}".rstrip())
         self._page.value = card_page(self._card, advise(turning.tightening))
 
     @guarded
     def _open(self, _button: Button) -> None:
         try:
-            self._show(opened(self._shop, self._name.value))
+            self._show(*opened(self._shop, self._name.value))
         except ValueError as error:
             still = " The card is still that of the lockup before." if self._card else ""
             self._status.value = status(f"{error}{still}", REFUSED)

@@ -33,9 +33,21 @@ class ChoosePanel(PlanPanel):
         self._press, self._chase = press_and_chase(shop, chase)
         self._head = head_box()
         self._right = BoundedFloatText(
-            0, min=-300, max=300, step=6, description="Right of the middle (points)", style=NAMED
+            round(shop.placing.right, 2),
+            min=-300,
+            max=300,
+            step=6,
+            description="Right of the middle (points)",
+            style=NAMED,
         )
-        self._up = BoundedFloatText(0, min=-300, max=300, step=6, description="Above the middle (points)", style=NAMED)
+        self._up = BoundedFloatText(
+            round(shop.placing.up, 2),
+            min=-300,
+            max=300,
+            step=6,
+            description="Above the middle (points)",
+            style=NAMED,
+        )
         self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         self._corners = Dropdown(
             options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
@@ -79,7 +91,8 @@ class ChoosePanel(PlanPanel):
         self.lockup = None
         custom = self._shop.custom(self._press.value)
         if change and change.owner is self._press:
-            set_quietly([(self._solid, custom.guides)], self._ask)
+            stands = ((self._right, round(custom.right, 2)), (self._up, round(custom.up, 2)))
+            set_quietly([(self._solid, custom.guides), *stands], self._ask)
         if change and change.owner in (self._width, self._height, self._head, self._press, self._chase):
             # another job than the one opened
             self._tolerance, self._sheet, self._block, self._job = custom.tolerance, None, None, NO_JOB

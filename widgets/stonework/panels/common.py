@@ -19,11 +19,12 @@ from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
+from stonework.form import Form
 from stonework.lockup import NO_JOB, Lockup, Side
 from stonework.records import open_lockup, record_path, save_lockup
-from stonework.remeasuring import in_this_shop, nearest_chase
+from stonework.remeasuring import Found, in_this_shop, nearest_chase
 from stonework.rules import Finding
-from stonework.shop import Chase, Shop
+from stonework.shop import Chase, Placing, Shop
 from stonework.units import write_length
 
 STYLE = """<style>
@@ -203,7 +204,7 @@ class Panel(VBox):
     def open_named(self, shop: Shop, name: str) -> Lockup | None:
         """Open the lockup of a name; if that can't be done, say why and leave all else as it is."""
         try:
-            found = in_this_shop(open_lockup(name), shop)
+            found = opened(shop, name)
         except ValueError as error:
             self._status.value = status(str(error), REFUSED)
             return None
@@ -399,12 +400,18 @@ def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
     return status(f"Saved as {path.name}, beside this lesson.")
 
 
-def opened(shop: Shop, name: str) -> Lockup:
-    """Open the lockup of a name, in its chase as that measures now.
+def opened(shop: Shop, name: str) -> Found:
+    """Open the lockup of a name in its chase as that measures now, with what that changed.
 
     Raises ``ValueError`` with a sentence if there is none, or this shop lacks its chase.
     """
-    return in_this_shop(open_lockup(name), shop).lockup
+    return in_this_shop(open_lockup(name), shop)
+
+
+def by_custom(form: Form, chase: Chase, custom: Placing) -> dict[str, Any]:
+    """Return where a form lying so is asked for by custom, as options of the solver."""
+    x, y = (chase.width - form.width) / 2 + custom.right, (chase.height - form.height) / 2 + custom.up
+    return {"target": (x, y), "tolerance": custom.tolerance, "solid": custom.guides}
 
 
 def name_box(placeholder: str, words: str, handler: Callable[..., None], name: str = "") -> tuple[Text, Button]:

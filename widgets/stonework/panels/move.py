@@ -11,7 +11,7 @@ from stonework.drawing.place_words import WAYS, grows_for, moved_words, stacks_w
 from stonework.exchanging import between, inner_wood, move_form, turning_strips, with_leads
 from stonework.form import Form
 from stonework.lockup import Lockup, opposite, pattern_of
-from stonework.panels.common import NAMED, LivePanel, chase_of, guarded, length_box, name_box, row
+from stonework.panels.common import NAMED, LivePanel, by_custom, chase_of, guarded, length_box, name_box, row
 from stonework.placing import lying_as
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -29,9 +29,8 @@ class MovePanel(LivePanel):
     def __init__(self, shop: Shop, width: str = "18 picas", height: str = "24 picas", chase: str | None = None) -> None:
         self._shop, self._lockup, self._none = shop, None, ""
         try:
-            self._lockup = choose_lockup(
-                Form(read_length(width), read_length(height)), chase_of(shop, chase), shop, solid=shop.placing.guides
-            )
+            form, taken = Form(read_length(width), read_length(height)), chase_of(shop, chase)
+            self._lockup = choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing))
         except NoLockup as error:
             self._none = f"This shop has no lockup for a form {width} wide and {height} high. {error}"
         self._way = Dropdown(options=list(WAYS), description="Move the print", style=NAMED)

@@ -32,7 +32,7 @@ class ShopPanel(Panel):
         self._look()
 
     def _look(self) -> None:
-        self._tables.value = ""
+        self.shop, self._tables.value = None, ""
         try:
             file = read_file(self._path)
         except ShopFileError as error:

@@ -19,6 +19,7 @@ from stonework.panels.common import (
     REFUSED,
     Panel,
     button,
+    by_custom,
     chase_of,
     guarded,
     name_box,
@@ -40,7 +41,8 @@ class TighteningPanel(Panel):
     def __init__(self, shop: Shop, width: str = "28 picas", height: str = "34 picas", chase: str = "10 × 15") -> None:
         form = Form(read_length(width), read_length(height))
         try:
-            turning = Turning(choose_lockup(form, chase_of(shop, chase), shop), shop)
+            taken = chase_of(shop, chase)
+            turning = Turning(choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing)), shop)
         except ValueError as error:
             super().__init__([], [], None, "tightening")
             self._turning = None
@@ -96,12 +98,13 @@ class TighteningPanel(Panel):
     @guarded
     def _open(self, _button: Button) -> None:
         try:
-            turning = Turning(opened(self._shop, self._name.value), self._shop)
+            lockup, changed = opened(self._shop, self._name.value)
+            turning = Turning(lockup, self._shop)
         except ValueError as error:
             self._status.value = status(f"{error} On the stone is still the lockup before.", REFUSED)
             return
         self._take(turning)
-        self._redraw(f"Opened “{self._name.value.strip()}”. All quoins are finger-tight.")
+        self._redraw(f"Opened “{self._name.value.strip()}”. All quoins are finger-tight. {changed}".rstrip())
 
     def __repr__(self) -> str:
         turning = self._turning

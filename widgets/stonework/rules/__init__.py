@@ -2,6 +2,7 @@
 
 from stonework.rules import lying, pushing, having, better  # isort: skip - each keeps its rules, in this order
 from stonework.rules.balance import Balance, balance
+from stonework.rules.geometry import strip_kind
 from stonework.rules.judging import judge, rule_names, sound
 from stonework.rules.rule import COMMON, OWN, Finding, Push, Rule, Severity, rules
 
@@ -22,4 +23,5 @@ __all__ = [
     "rule_names",
     "rules",
     "sound",
+    "strip_kind",
 ]

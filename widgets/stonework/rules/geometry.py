@@ -111,14 +111,15 @@ def written(points: float) -> str:
     return write_length(round(points, 1))
 
 
-def kind_words(material: Material) -> str:
-    """Name a kind of material; a lead of 6 points or more is a slug (MacKellar p. 384: nonpareil and thicker)."""
-    return "slug" if material.kind == "lead" and material.thickness >= SLUG - SLACK else material.kind
+def strip_kind(thickness: float) -> str:
+    """Return what a strip so thick is called: from 6 points on a slug (MacKellar p. 384: nonpareil and thicker)."""
+    return "slug" if thickness >= SLUG - SLACK else "lead"
 
 
 def size_words(material: Material) -> str:
     """Name a size, with its kind."""
-    return f"{kind_words(material)} {write_length(material.thickness)} × {write_length(material.length)}"
+    kind = strip_kind(material.thickness) if material.kind == "lead" else material.kind
+    return f"{kind} {write_length(material.thickness)} × {write_length(material.length)}"
 
 
 def name_of(rectangle: Rectangle) -> str:

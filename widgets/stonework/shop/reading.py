@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import pairwise
@@ -123,26 +123,25 @@ class Reading:
         if not isinstance(value, str):
             self.wrong(where, f": {_read(value)} was read; {A_LENGTH} in quotation marks was expected")
             return math.nan
-        try:
-            points = read_length(value)
-        except ValueError as error:
-            self.wrong(where, f": {str(error).removesuffix('.')}")
-            return math.nan
+        points = self._understood(read_length, value, where)
         if not nothing and points < LEAST:
             self.wrong(where, f": {_read(value)} was read; a length of more than nothing was expected")
             return math.nan
         return points
+
+    def _understood(self, read: Callable[[str], float], value: str, where: Path) -> float:
+        try:
+            return read(value)
+        except ValueError as error:
+            self.wrong(where, f": {str(error).removesuffix('.')}")
+            return math.nan
 
     def weight(self, value: Any, where: Path) -> float:
         """Read a weight in pounds from a value."""
         if not isinstance(value, str):
             self.wrong(where, f": {_read(value)} was read; {_A_WEIGHT} in quotation marks was expected")
             return math.nan
-        try:
-            pounds = read_weight(value)
-        except ValueError as error:
-            self.wrong(where, f": {str(error).removesuffix('.')}")
-            return math.nan
+        pounds = self._understood(read_weight, value, where)
         if pounds <= 0:
             self.wrong(where, f": {_read(value)} was read; a weight of more than nothing was expected")
         return pounds
