@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
 from stonework.drawing.stone_sheet import sheet_figure
+from stonework.drawing.words import sentence
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import SIDES, Job, Lockup, PlacedForm, opposite
@@ -279,3 +280,10 @@ def test_the_sheet_for_the_stone_names_the_job_and_which_way_the_head_points():
     title = " ".join(text.get_text() for text in figure.texts)
     for part in ("Head to the left", "job tide table", "press treadle", "laid by Ana M.", "2026-03-04"):
         assert part in title
+
+
+def test_a_turned_form_is_told_by_the_size_one_reads_it_by():
+    lockup = replace(drawn((240.0, 144.0), plain((240.0, 144.0))), head="left")
+    shop = shop_of(lockup, replace(WEDGE, turn=2.0))
+    assert sentence(lockup, shop, ()).startswith("A form 12 picas wide and 20 picas high, its head to the left,")
+    assert sheet_figure(lockup, shop).texts[0].get_text().startswith("Form 12 picas × 20 picas")

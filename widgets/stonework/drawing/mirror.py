@@ -24,7 +24,6 @@ from stonework.drawing.picture import (
     TYPE,
     Corner,
     Picture,
-    as_read,
     box,
     corners,
     lines_of_type,
@@ -34,7 +33,7 @@ from stonework.drawing.picture import (
     turned,
 )
 from stonework.drawing.plan import RAIL
-from stonework.lockup import PlacedForm, Side
+from stonework.lockup import PlacedForm, Side, as_read
 from stonework.placing import Edge, Margins, Place, edge_over, gripper_edges
 from stonework.shop import Placing
 from stonework.units import write_length

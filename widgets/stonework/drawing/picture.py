@@ -17,7 +17,7 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from matplotlib.text import Text
 
-from stonework.lockup import Filling, Item, PlacedForm, Side, along_x
+from stonework.lockup import Filling, Item, PlacedForm, Side
 
 # Inks and woods. Each kind also has a mark of its own (grain, wedge, lines of type), so no reading needs colour.
 STONE, IRON, IRON_EDGE = "#e9ecea", "#3f474d", "#22282c"
@@ -176,11 +176,6 @@ def turned(corners: Iterable[Corner], place: PlacedForm, head: Side) -> list[Cor
         "right": lambda u, v: (x + v, y + high - u),
     }
     return [ways[head](u, v) for u, v in corners]
-
-
-def as_read(place: PlacedForm, head: Side) -> tuple[float, float]:
-    """Return how wide and how high a form is as one reads it, its head at the top."""
-    return (place.width, place.height) if along_x(head) else (place.height, place.width)
 
 
 def lines_of_type(

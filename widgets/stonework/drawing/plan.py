@@ -28,7 +28,6 @@ from stonework.drawing.picture import (
     Corner,
     Picture,
     Segment,
-    as_read,
     box,
     corners,
     lines_of_type,
@@ -39,7 +38,20 @@ from stonework.drawing.picture import (
 )
 from stonework.drawing.quoins import quoin_nut, quoin_parts, quoin_room
 from stonework.drawing.words import in_picas, openings, sentence
-from stonework.lockup import KINDS, SIDES, SLACK, Filling, Item, Lockup, PlacedForm, Side, along_x, letter, pattern_of
+from stonework.lockup import (
+    KINDS,
+    SIDES,
+    SLACK,
+    Filling,
+    Item,
+    Lockup,
+    PlacedForm,
+    Side,
+    along_x,
+    as_read,
+    letter,
+    pattern_of,
+)
 from stonework.rules import Push
 from stonework.shop import Quoin, Shop
 from stonework.units import PICA, read_length, write_length

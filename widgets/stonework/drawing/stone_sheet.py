@@ -23,7 +23,7 @@ from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corne
 from stonework.drawing.plan import PlanView, dots, head_edge
 from stonework.drawing.quoins import quoin_marks, quoin_room
 from stonework.drawing.words import in_picas, openings, piece_name, strip_name
-from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, along_x, letter, pattern_of
+from stonework.lockup import Filling, Item, Lockup, PlacedForm, Rectangle, Side, along_x, as_read, letter, pattern_of
 from stonework.putting_away import cabinet_places, put_away
 from stonework.readiness import Readiness, readiness
 from stonework.rounds import card_of, rounds
@@ -61,8 +61,10 @@ def _short(name: str) -> str:
     return line if len(line) <= 40 else line[:39] + "…"
 
 
-def _form(form: PlacedForm) -> str:
-    return f"Form {write_length(form.width)} × {write_length(form.height)}"
+def _form(form: PlacedForm, head: Side) -> str:
+    """Name a form by its size as one reads it."""
+    wide, high = as_read(form, head)
+    return f"Form {write_length(wide)} × {write_length(high)}"
 
 
 # --- the stone sheet --------------------------------------------------------------------------------------
@@ -119,7 +121,7 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     left, start, columns = (_MARGIN, top - up - 6, 3) if upright else (_MARGIN + across + _GUTTER, top, 2)
     pitch = (width - _MARGIN - left + _GUTTER) / columns
     size, lines = _fit(_entries(lockup, shop, ready), pitch - _GUTTER, start - _MARGIN, columns)
-    form = _form(lockup.form) if lockup.block is None else _form(lockup.form).replace("Form", "Block")
+    form = _form(lockup.form, lockup.head).replace("Form", "Block" if lockup.block else "Form")
     title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
     texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
     at = head
@@ -399,7 +401,9 @@ class FullSizeView(Picture):
             self._say(piece, f"{letter(n)}: {piece_name(piece)}", turned=turned, pill=piece.kind == "metal")
         for form in forms:
             if lockup.head != "top":
-                self._say(form, f"HEAD to the {lockup.head}. {_form(form)}", turned=not along_x(lockup.head))
+                self._say(
+                    form, f"HEAD to the {lockup.head}. {_form(form, lockup.head)}", turned=not along_x(lockup.head)
+                )
                 continue
             head, left = form.y + form.height, 0.0
             if form.height >= 72:
@@ -409,7 +413,7 @@ class FullSizeView(Picture):
                 self._say(PlacedForm(form.x, form.y, left, form.height - 4), "HEAD", turned=False)
             self._say(
                 PlacedForm(form.x + left, form.y, form.width - left, form.height - 4 * bool(left)),
-                _form(form),
+                _form(form, lockup.head),
                 turned=False,
             )
 

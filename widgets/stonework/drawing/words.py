@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from html import escape
 
-from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, letter, pattern_of
+from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, as_read, letter, pattern_of
 from stonework.placing import printed_margins
 from stonework.readiness import already_wrong, in_words, still_to_do
 from stonework.rules import Finding, rule_names, rules, strip_kind
@@ -69,8 +69,9 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     """Say in one or two sentences what the plan shows; ``items`` are those laid so far."""
     form, chase = lockup.form, lockup.chase
     turned = "" if lockup.head == "top" else f", its head to the {lockup.head},"
+    wide, high = as_read(form, lockup.head)
     parts = [
-        f"A form {_written(form.width)} wide and {_written(form.height)} high{turned} in the {chase.name} chase, "
+        f"A form {_written(wide)} wide and {_written(high)} high{turned} in the {chase.name} chase, "
         f"{_written(form.x)} from its left and {_written(form.y)} from its foot.{_inside(lockup)}"
     ]
     for side in SIDES:

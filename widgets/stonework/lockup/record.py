@@ -176,6 +176,11 @@ def turned_side(side: Side, head: Side) -> Side:
     return ways[(ways.index(side) + ways.index(head)) % 4]
 
 
+def as_read(place: PlacedForm, head: Side) -> tuple[float, float]:
+    """Return how wide and how high a form is as one reads it, its head at the top."""
+    return (place.width, place.height) if along_x(head) else (place.height, place.width)
+
+
 def _round(these: Sequence[PlacedForm | Filling]) -> PlacedForm:
     """Return the least rectangle round rectangles."""
     x, y = min(one.x for one in these), min(one.y for one in these)
