@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from html import unescape
 
 import pytest
+from drawn import WEDGE, drawn, plain, shop_of
 from hypothesis import given
 from hypothesis import strategies as st
 from stonework.choosing import NoLockup, choose_lockup
+from stonework.drawing.words import hand_facts
 from stonework.form import Form
 from stonework.lockup import Lockup, pattern_of
 from stonework.pressing import ASSUMED, PressedForm, lift, press_lines, weight_of_type
 from stonework.rounds import RISES, card_of, pushes, rise, rounds
+from stonework.rules import judge
 from stonework.shop import LAST_NOTCH, Shop
 from stonework.tightening import SMALL_TURN, SNUG
 from stonework.units import PICA
@@ -111,3 +115,41 @@ def test_no_card_ever_sends_a_quoin_to_its_last_notch(breakwater, width, height,
             pattern = pattern_of(item, breakwater.quoins)
             opened = item.thickness - pattern.closed + SNUG + card.room * SMALL_TURN
             assert opened <= pattern.travel - LAST_NOTCH + 1e-6
+
+
+# --- a row off the middle ---------------------------------------------------------------------------------------
+
+
+def moved_row(by: float) -> tuple[Lockup, Shop]:
+    """Return a good lockup whose upper row of quoins stands so many points to the right of the middle, and its shop."""
+    sides = plain((240.0, 144.0))
+    sides["top"][2] = [(kind, thick, length, low + by) for kind, thick, length, low in sides["top"][2]]
+    lockup = drawn((240.0, 144.0), sides)
+    return lockup, shop_of(lockup, replace(WEDGE, turn=2.0))
+
+
+def test_a_row_in_the_middle_leaves_nothing_to_tell():
+    lockup, shop = moved_row(0.0)
+    todo = rounds(lockup, shop)
+    assert (todo.off, todo.askew) == ((), "") and abs(todo.skew) < 1e-9
+    assert not any("cocked over" in step for step in card_of(lockup, shop).steps)
+
+
+@pytest.mark.parametrize(("by", "where", "way"), [(18.0, "right", "clockwise"), (-18.0, "left", "anticlockwise")])
+def test_what_a_row_off_the_middle_leaves_is_told_with_its_doubt(by, where, way):
+    # A push down to the right of the middle turns a form clockwise: statics, no source.
+    lockup, shop = moved_row(by)
+    todo = rounds(lockup, shop)
+    end = after(lockup, min(todo.wanted, *todo.room)).skew
+    assert todo.off == (("top", by),) and todo.skew == pytest.approx(end) and abs(end) > 0.01
+    assert todo.askew.startswith(f"The quoins on the top stand 18 points to the {where} of the middle of their side. ")
+    assert f"about {abs(end):.2f} points cocked" in todo.askew and f"turned {way};" in todo.askew
+    assert "good to a factor of two or three" in todo.askew
+    assert todo.askew == card_of(lockup, shop).steps[0]
+    assert todo.askew in unescape(hand_facts(lockup, shop, judge(lockup, shop)))
+
+
+def test_the_end_skew_grows_with_the_distance_and_mirrors():
+    skews = [rounds(*moved_row(by)).skew for by in (-24.0, -12.0, 12.0, 24.0)]
+    assert skews[0] > skews[1] > 0 > skews[2] > skews[3]
+    assert skews[0] == pytest.approx(-skews[3]) and skews[1] == pytest.approx(-skews[2])

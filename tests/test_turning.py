@@ -125,7 +125,7 @@ def test_the_words_say_what_the_picture_marks(turning):
     assert view.words.endswith(state_words(turning.state, turning.names))
     assert "quoins 1, top, left one; 2, top, right one" in view.words
     assert "Loose: top, right one." in view.words and "anticlockwise" in view.words
-    assert "The left has lifted off its wood toward the foot." in view.words
+    assert "The left has lifted off its wood toward the bottom." in view.words
     assert "2 loose" in view.svg()
 
 

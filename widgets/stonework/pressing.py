@@ -245,6 +245,11 @@ class PressedForm:
         """The side that each quoin lies on."""
         return tuple(quoin.side for quoin in self.quoins)
 
+    def off_middle(self, side: Side) -> float:
+        """Return how far the middle of a side's quoins stands from the middle of that side, to the right or up."""
+        row = [quoin.at for quoin in self.quoins if quoin.side == side]
+        return math.fsum(row) / len(row)
+
     def state(self, openings: Sequence[float]) -> State:
         """Return how the form lies with each quoin opened so many points beyond touching; less than 0 falls short."""
         if len(openings) != len(self.quoins):

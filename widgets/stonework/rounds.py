@@ -16,6 +16,10 @@ from stonework.units import PICA
 RISES = 0.25
 """From how many points on a form is said to rise: about the thickness of a sheet of paper. This workbook's own."""
 
+OFF = 1.0
+"""From how many points on a row of quoins is said to stand off the middle of its side. This workbook's own."""
+
+_SQUARE = 0.005  # points of skew that are as good as none
 _MOST = 60  # rounds; what wants more isn't held by tightening
 
 
@@ -26,18 +30,37 @@ class Rounds:
     After ``wanted`` rounds the model expects the trial lift to pass. ``room`` says how many small turns each quoin can
     have before it is a point from its last notch. At round ``rising`` the form begins to rise, if it does so before
     either ends.
-    ``keys`` says of each pattern how its key moves for a small turn.
+    ``keys`` says of each pattern how its key moves for a small turn. ``off`` has the rows that don't stand in the
+    middle of their side, with how many points to the right or up; ``skew`` is how the model has the form end when all
+    quoins have had the rounds that are wanted, or have room for, in points: see ``State.skew``.
     """
 
     wanted: int
     room: tuple[int, ...]
     rising: int | None
     keys: tuple[str, ...]
+    off: tuple[tuple[Side, float], ...] = ()
+    skew: float = 0.0
 
     @property
     def refusal(self) -> str:
         """Why nobody should begin: a sentence, or nothing if there is room for what is wanted."""
         return too_little_room(min(self.room), self.wanted) if min(self.room) < self.wanted else ""
+
+    @property
+    def askew(self) -> str:
+        """What rows off the middle leave in the form at the end, in sentences; nothing if none is off."""
+        if not self.off:
+            return ""
+        rows = " ".join(f"The quoins on the {side} stand {_off_words(side, by)}." for side, by in self.off)
+        if abs(self.skew) < _SQUARE:
+            return f"{rows} By the model the form ends square all the same."
+        way = "anticlockwise" if self.skew > 0 else "clockwise"
+        return (
+            f"{rows} However evenly they are tightened, by the model the form ends about {abs(self.skew):.2f} points "
+            f"cocked over its longer side, turned {way}; that is good to a factor of two or three. Quoins in the middle "
+            "of a side leave it square."
+        )
 
 
 def rounds(lockup: Lockup, shop: Shop, assumed: Assumptions = ASSUMED) -> Rounds:
@@ -59,14 +82,18 @@ def rounds(lockup: Lockup, shop: Shop, assumed: Assumptions = ASSUMED) -> Rounds
         if wanted == _MOST and _lifts(lockup, state, assumed):
             wanted = n
     patterns = dict.fromkeys(_pattern(item, shop) for item in lockup.items if item.kind == "quoin")
-    return Rounds(wanted, room, rising, tuple(f"{one.name}, {key_words(one.turn)}" for one in patterns))
+    keys = tuple(f"{one.name}, {key_words(one.turn)}" for one in patterns)
+    turns = min(wanted, *room)
+    skew = unbounded.state([SNUG + SMALL_TURN * turns] * len(form.quoins)).skew
+    rows = ((side, form.off_middle(side)) for side in lockup.quoin_sides)
+    return Rounds(wanted, room, rising, keys, tuple((side, by) for side, by in rows if abs(by) >= OFF), skew)
 
 
 def card_of(lockup: Lockup, shop: Shop) -> Card:
     """Write the tightening card of a lockup that has been judged; ``ValueError`` as ``rounds``, or for want of room."""
     todo = rounds(lockup, shop)
     sides = tuple(side for side in lockup.quoin_sides for _ in lockup.quoins(side))
-    return card(sides, todo.keys, todo.wanted, min(todo.room), todo.rising, lockup.head)
+    return card(sides, todo.keys, todo.wanted, min(todo.room), todo.rising, lockup.head, todo.askew)
 
 
 def rise(lockup: Lockup, state: State, assumed: Assumptions = ASSUMED) -> float:
@@ -94,6 +121,11 @@ def _lifts(lockup: Lockup, state: State, assumed: Assumptions) -> bool:
     up, across = pushes(lockup, state)
     ends = across if upright else up  # what presses on the lines' ends
     return lift(state.forces, weight, assumed).enough and not press_lines(ends, short, weight / lines, assumed).dropped
+
+
+def _off_words(side: Side, by: float) -> str:
+    low, high = ("to the left of", "to the right of") if along_x(side) else ("below", "above")
+    return f"{abs(by):.0f} points {high if by > 0 else low} the middle of their side"
 
 
 def _row(lockup: Lockup, side: Side) -> list[Item]:

@@ -281,13 +281,14 @@ def card(
     room: int,
     rising: int | None = None,
     head: Side = "top",
+    askew: str = "",
 ) -> Card:
     """Write the card for quoins on these sides: rounds of small turns, with the trial lift between them.
 
     ``keys`` says of each pattern of quoin how its key moves for a small turn (``key_words``). ``rising`` is the round
     at which the model has the form rise, if it does by then. Head and foot come before the sides of the form, whose
-    ``head`` points to that side of the chase. ``ValueError`` if there is no room for the rounds that are
-    wanted.
+    ``head`` points to that side of the chase. ``askew`` says what rows off the middle leave in it. ``ValueError`` if
+    there is no room for the rounds that are wanted.
 
     S. J. Vaughn, *Printing and Bookbinding for Schools*, 1912, pp. 32–34: the notch, fingers first, each in succession,
     trial lift, springing. MacKellar pp. 148, 260, 269: one planing, sides first when unlocking, slacken what has
@@ -326,6 +327,8 @@ def card(
             f"By the model this form begins to rise at round {rising}, before the lift is likely to pass. Look under "
             "it after every round; the better its lines are justified, the less it needs.",
         )
+    if askew:
+        steps.insert(0, askew)
     return Card(names, order, wanted, room, tuple(steps), CAUTIONS)
 
 

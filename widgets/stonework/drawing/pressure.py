@@ -169,7 +169,7 @@ def cocked_words(state: State) -> str:
 
 def ends_of(side: Side) -> tuple[str, str]:
     """Return what the two ends of a side are called, low one first."""
-    return ("the left", "the right") if along_x(side) else ("the foot", "the head")
+    return ("the left", "the right") if along_x(side) else ("the bottom", "the top")
 
 
 def _cocked(lockup: Lockup, state: State) -> Place:

@@ -9,6 +9,7 @@ from html import escape
 from stonework.lockup import SIDES, SLACK, Filling, Item, Lockup, Side, as_read, letter, pattern_of
 from stonework.placing import printed_margins
 from stonework.readiness import already_wrong, in_words, still_to_do
+from stonework.rounds import rounds
 from stonework.rules import Finding, rule_names, rules, strip_kind
 from stonework.shop import Material, Quoin, Shop
 from stonework.units import PICA, write_length
@@ -328,10 +329,13 @@ def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
     wrong, todo = already_wrong(lockup, findings), still_to_do(lockup)
     items = lockup.placing_order()
     still = "".join(f"<li>{escape(words)}</li>" for words in todo)
+    finished = items and not todo and not any(finding.severity == "fault" for finding in findings)
+    askew = rounds(lockup, shop).askew if finished else ""
     return (
         f'<p class="stonework-sentence">{escape(sentence(lockup, shop, items))}</p>'
         + (verdict(wrong, {f.rule for f in findings} - {f.rule for f in wrong}) if items else "")
         + (f'<p><strong>Still to do</strong></p><ul class="stonework-findings">{still}</ul>' if todo else "")
+        + (f"<p>{escape(askew)}</p>" if askew else "")
         + f"<p>{escape(' '.join(quoin_words(quoin) for quoin in shop.quoins[:1]))}</p>"
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
     )

@@ -78,7 +78,7 @@ class StonePanel(PlanPanel):
 
     @guarded
     def _offer_leans(self, _change: Any = None) -> None:
-        low, high = ("the left", "the right") if along_x(self._side.value) else ("the foot", "the head")
+        low, high = ("the left", "the right") if along_x(self._side.value) else ("the bottom", "the top")
         before = self._lean.value or "middle"
         self._lean.options = [("the middle", "middle"), (low, "low"), (high, "high")]
         self._lean.value = before

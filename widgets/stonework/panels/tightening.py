@@ -201,6 +201,8 @@ def small_turn_words(rounds: Rounds) -> str:
         f"A small turn opens a quoin half a point ({'; '.join(rounds.keys)}). By the model the trial lift passes after "
         f"about {several} of them; there is room for {min(rounds.room)}."
     )
+    if rounds.askew:
+        words = f"{rounds.askew} {words}"
     if rounds.rising is None:
         return words
     if rounds.rising > rounds.wanted:
