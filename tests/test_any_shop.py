@@ -18,8 +18,7 @@ from stonework.lockup import SIDES, Job, Lockup, PlacedForm, opposite
 from stonework.panels import ChoosePanel, HandPanel, PlacePanel, ShopPanel
 from stonework.placing import Margins, Sheet, edge_over, place_by_custom, printed_margins
 from stonework.putting_away import cabinet_places, put_away
-from stonework.records import open_lockup, save_lockup
-from stonework.remeasuring import in_this_shop, nearest_chase
+from stonework.records import in_this_shop, nearest_chase, open_lockup, save_lockup
 from stonework.rounds import card_of
 from stonework.rules import judge, sound
 from stonework.shop import Chase, Material, Placing, Shop

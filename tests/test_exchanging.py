@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
-from stonework.exchanging import CARD, Exchange, exchange, move_form, turning_strips
+from stonework.moving import CARD, Exchange, exchange, move_form, turning_strips
 
 SIZES = (6.0, 12.0, 24.0, 36.0)
 sides = st.lists(st.sampled_from(SIZES), max_size=4)

@@ -19,15 +19,15 @@ FLOORS = (
     {"shop", "form"},
     {"lockup", "stacking"},
     {
-        *("placing", "choosing", "rules", "laying", "exchanging", "squaring", "pressing", "tightening", "spacing"),
-        *("records", "putting_away", "building", "weighing", "remeasuring"),
+        *("placing", "choosing", "rules", "laying", "moving", "pressing", "tightening", "spacing"),
+        *("records", "putting_away", "building", "weighing"),
     },
     {"readiness", "rounds"},
     {"drawing"},
     {"exercises"},
     {"panels"},
 )
-PACKAGES = {"shop", "lockup", "rules", "drawing", "exercises", "panels"}
+PACKAGES = {"shop", "lockup", "rules", "moving", "pressing", "records", "drawing", "exercises", "panels"}
 COMPUTING = set.union(*FLOORS[:5])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}
@@ -142,7 +142,7 @@ def test_nothing_below_the_panels_knows_widgets(path):
 @pytest.mark.parametrize(
     ("modules", "unwanted"),
     [
-        (("stonework.choosing", "stonework.rules", "stonework.squaring"), WIDGETS | PICTURES),
+        (("stonework.choosing", "stonework.rules", "stonework.moving"), WIDGETS | PICTURES),
         (("stonework.drawing", "stonework.exercises"), WIDGETS),
     ],
 )

@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from stonework.choosing import choose_lockup
 from stonework.drawing.place_words import WAYS, grows_for
-from stonework.exchanging import between, exchange, inner_wood, turning_strips
 from stonework.form import Form
 from stonework.lockup import SIDES, opposite
+from stonework.moving import between, exchange, inner_wood, turning_strips
 from stonework.panels import ChoosePanel, HandPanel, MovePanel, PlacePanel
 from stonework.placing import REGISTER, printed_margins
 from stonework.records import open_lockup, save_lockup

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from stonework.form import SQUARE, Edges, Form
+from stonework.moving import Mending, chases_for, make_up, mend
 from stonework.shop import Body, Chase, Shop
-from stonework.squaring import Mending, chases_for, make_up, mend
 from stonework.units import PICA, read_length
 
 INCH = 1 / 0.013837  # A. A. Stewart, Typesetting, 1919, p. 15: the point is .013837 inch

@@ -58,8 +58,8 @@ class Rounds:
         way = "anticlockwise" if self.skew > 0 else "clockwise"
         return (
             f"{rows} However evenly they are tightened, by the model the form ends about {abs(self.skew):.2f} points "
-            f"cocked over its longer side, turned {way}; that is good to a factor of two or three. Quoins in the middle "
-            "of a side leave it square."
+            f"cocked over its longer side, turned {way}; that is good to a factor of two or three. Quoins in the "
+            "middle of a side leave it square."
         )
 
 

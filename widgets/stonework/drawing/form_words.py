@@ -9,9 +9,9 @@ from stonework.drawing.page import part_words
 from stonework.drawing.squareness import square_words
 from stonework.form import Content, Cut, Edges, Form, Lines, Strip, ems_in_a_square_inch
 from stonework.lockup import Lockup
+from stonework.moving import Mending, chases_for
 from stonework.readiness import still_to_do
 from stonework.shop import Shop
-from stonework.squaring import Mending, chases_for
 from stonework.units import write_length, write_weight
 from stonework.weighing import Load, weigh
 

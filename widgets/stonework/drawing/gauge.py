@@ -25,7 +25,7 @@ from stonework.drawing.picture import (
     strokes,
 )
 from stonework.form import Edges
-from stonework.squaring import Edge
+from stonework.moving import Edge
 from stonework.units import PICA, POINTS_PER_INCH
 
 SLUG = 6.0  # the slugs drawn at head and foot, in points

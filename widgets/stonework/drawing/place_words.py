@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from html import escape
 
 from stonework.drawing.mirror import guides_words
-from stonework.exchanging import Moved, Strip
 from stonework.form import ROUNDING
 from stonework.lockup import SIDES, Lockup, Side, opposite
+from stonework.moving import Moved, Strip
 from stonework.placing import LEAST_BITE, Edge, Place, edge_over, gripped
 from stonework.shop import Placing
 from stonework.units import write_length

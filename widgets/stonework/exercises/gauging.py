@@ -5,7 +5,7 @@ from __future__ import annotations
 from stonework.exercises.measure_the_form import gauge_reading, practice_form
 from stonework.exercises.question import Outcome, Variant
 from stonework.form import SQUARE
-from stonework.squaring import Edge
+from stonework.moving import Edge
 from stonework.units import read_length, write_length
 
 EDGES: tuple[Edge, ...] = ("head", "foot", "left", "right")

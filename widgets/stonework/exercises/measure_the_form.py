@@ -11,8 +11,8 @@ from stonework.drawing.words import in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, Weight, of_lesson
 from stonework.form import Content, Cut, Edges, Form, Lines, Strip
+from stonework.moving import Edge
 from stonework.shop import Shop
-from stonework.squaring import Edge
 from stonework.units import PICA, POINTS_PER_INCH, read_length, write_length, write_weight
 
 LESSON, VERSION = "01-measure-the-form", 2

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from stonework.exchanging import Strip, exchange, turning_strips
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Length, Misreading, Variant, of_lesson
 from stonework.form import Form
 from stonework.lockup import PlacedForm
+from stonework.moving import Strip, exchange, turning_strips
 from stonework.placing import BOOK_OUTER, Margins, Sheet, book_margins, page_gaps, place_by_sheet
 from stonework.shop import Shop
 from stonework.units import PICA, write_length

@@ -21,8 +21,7 @@ from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.form import Form
 from stonework.lockup import NO_JOB, Lockup, Side
-from stonework.records import open_lockup, record_path, save_lockup
-from stonework.remeasuring import Found, in_this_shop, nearest_chase
+from stonework.records import Found, in_this_shop, nearest_chase, open_lockup, record_path, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Chase, Placing, Shop
 from stonework.units import write_length

@@ -8,9 +8,9 @@ from ipywidgets import Button, Dropdown, Text
 
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.place_words import WAYS, grows_for, moved_words, stacks_words, strip_words
-from stonework.exchanging import between, inner_wood, move_form, turning_strips, with_leads
 from stonework.form import Form
 from stonework.lockup import Lockup, opposite, pattern_of
+from stonework.moving import between, inner_wood, move_form, turning_strips, with_leads
 from stonework.panels.common import NAMED, LivePanel, by_custom, chase_of, guarded, length_box, name_box, row
 from stonework.placing import lying_as
 from stonework.shop import Shop

@@ -7,9 +7,9 @@ from ipywidgets import Dropdown
 from stonework.drawing.form_words import square_facts, square_outcome
 from stonework.drawing.squareness import SquareView
 from stonework.form import Edges
+from stonework.moving import mend
 from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
 from stonework.shop import Shop
-from stonework.squaring import mend
 from stonework.units import read_length
 
 _EDGES = ("head", "foot", "left", "right")
