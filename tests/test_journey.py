@@ -29,6 +29,7 @@ SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
 MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
 TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
 BEGIN, PLACE, JOB = "00-start-here", "02-place-the-form", "08-from-ticket-to-press"
+SHOP = "your-shop"
 TITLES = {
     BEGIN: "Start here",
     MEASURE: "Measure the form",
@@ -37,6 +38,7 @@ TITLES = {
     LIFT: "Lift, and mend loose lines",
     PLACE: "Place the form",
     JOB: "From ticket to press",
+    SHOP: "Your shop",
 }
 TOKEN = "breakwater"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
@@ -53,9 +55,14 @@ def answers(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def lab(tmp_path_factory, answers):
+def home(tmp_path_factory):
+    """The folder whose copy of the lessons is served."""
+    return tmp_path_factory.mktemp("lab")
+
+
+@pytest.fixture(scope="module")
+def lab(home, answers):
     """Serve a copy of the lessons, so that nothing the browser saves reaches the originals."""
-    home = tmp_path_factory.mktemp("lab")
     for name in ("lessons", "images"):
         shutil.copytree(ROOT / name, home / name, ignore=shutil.ignore_patterns(".ipynb_checkpoints"))
     _leave_a_dead_view(home / "lessons" / f"{CHOOSE}.ipynb")
@@ -146,7 +153,7 @@ def page(visit):
 def start(page: Page, lesson: str = CHOOSE) -> None:
     # Pressed before there is a kernel, the button does nothing; the lesson tells the student to press again.
     expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
-    page.get_by_role("button", name="Start this lesson").click()
+    page.get_by_role("button", name=re.compile("Start this (lesson|page)")).click()
     asked = sum(question.lesson == lesson for question in QUESTIONS.values())
     expect(page.locator(".stonework-question")).to_have_count(asked)
     expect(page.get_by_role("heading", name=TITLES[lesson], exact=True)).to_be_in_viewport()
@@ -455,3 +462,34 @@ def test_a_job_goes_from_its_ticket_to_an_empty_stone(visit):
     expect(away.get_by_role("status")).to_contain_text("“tide card”: ")
     away.scroll_into_view_if_needed()
     keep(page, "put-away")
+
+
+def test_a_shop_file_is_written_wrong_put_right_and_laid_with(visit, home):
+    path = home / "lessons" / "your-shop.toml"
+    right = path.read_text(encoding="utf-8")
+    page = visit(SHOP)
+    start(page, SHOP)
+    panel = panel_with(page, "Look again")
+    said, again = panel.get_by_role("status"), panel.get_by_role("button", name="Look again")
+    expect(said).to_contain_text("can be used. Nothing in it is wrong.")
+    expect(panel.get_by_role("img")).to_have_attribute("aria-label", re.compile("The cabinet of "))
+    keep(page, "your-shop")
+    wrong = right.replace("count = 8", 'count = "eight"', 1).replace("keys = 2", "keys = -2", 1)
+    path.write_text(wrong, encoding="utf-8")
+    again.press("Enter")
+    expect(said).to_contain_text("holds 2 mistakes")
+    line = next(n for n, words in enumerate(wrong.splitlines(), 1) if 'count = "eight"' in words)
+    expect(panel.get_by_text(re.compile(f"Line {line}\\b"))).to_be_visible()
+    path.write_text(right.replace('closed = "2 picas"', 'closed = "29 in"', 1), encoding="utf-8")
+    again.press("Enter")
+    expect(said).to_contain_text("1 value may be a slip")
+    path.write_text(right, encoding="utf-8")
+    again.press("Enter")
+    expect(said).to_contain_text("Nothing in it is wrong.")
+    bench = panel_with(page, "Lay this piece")
+    bench.get_by_label("Head points to", exact=True).select_option("the left")
+    bench.get_by_role("button", name="Lay this piece").press("Enter")
+    expect(bench.get_by_role("status")).to_contain_text("Laid ")
+    expect(bench.get_by_role("img")).to_have_attribute("aria-label", re.compile("its head to the left"))
+    bench.scroll_into_view_if_needed()
+    keep(page, "your-shop-bench")

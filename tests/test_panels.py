@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import pytest
 from ipywidgets import Button, Text
 from stonework.panels import ChoosePanel, HandPanel
-from stonework.panels.common import name_box, when_entered
+from stonework.panels.asking import name_box, when_entered
 from stonework.rules import judge
 
 
@@ -212,7 +212,7 @@ def test_enter_waits_for_the_letters_that_are_still_on_their_way(monkeypatch):
             return handle
 
     loop, read = Loop(), []
-    monkeypatch.setattr("stonework.panels.common.asyncio.get_running_loop", lambda: loop)
+    monkeypatch.setattr("stonework.panels.asking.asyncio.get_running_loop", lambda: loop)
     box = Text("tide")
     when_entered(box, lambda: read.append(box.value))
     box.value = "tide c"  # typing alone asks for nothing
@@ -233,7 +233,7 @@ def test_enter_and_then_the_button_ask_once(monkeypatch):
         return waiting[-1]
 
     loop = SimpleNamespace(call_later=call_later)
-    monkeypatch.setattr("stonework.panels.common.asyncio.get_running_loop", lambda: loop)
+    monkeypatch.setattr("stonework.panels.asking.asyncio.get_running_loop", lambda: loop)
     box, opening = name_box("a name", "Open it", lambda _button: asked.append(box.value))
     box.value = "tide card"
     box._handle_custom_msg({"event": "submit"}, [])

@@ -26,6 +26,8 @@ from stonework.shop import Chase, Material, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import PICA, read_length, write_length
 
+_GRID = 100  # hundredths of a point, in which stacks are reckoned
+
 LESSON, VERSION = "03-choose-furniture-and-reglet", 3
 
 
@@ -139,8 +141,8 @@ def record(lockup: Lockup) -> str:
 def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
     form = Form(PICA * numbers.whole(18, 34), PICA * numbers.whole(12, 24))
     lockup = _plan(form, numbers.one_of(shop.chases), shop)
-    if lockup is None or round(lockup.gap("bottom")) % PICA == 0:
-        return None
+    if lockup is None or lockup.gap("bottom") % PICA < 1 or PICA - lockup.gap("bottom") % PICA < 1:
+        return None  # no odd points
     gap, lying = lockup.gap("bottom"), [item for item in lockup.on("bottom") if item.kind == "furniture"]
     if not lying:
         return None
@@ -169,42 +171,44 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
         return reckoned.sound(filled(stack))
 
     def stack_of(total: float) -> str:
-        pieces = fewest_pieces(round(total), {round(m.thickness): shop.stock[m] for m in offered})
-        return " + ".join(f"{piece // 12}" if piece % 12 == 0 else f"{piece} pt" for piece in pieces or ())
+        counts = {round(m.thickness * _GRID): shop.stock[m] for m in offered}
+        return _written(piece / _GRID for piece in fewest_pieces(round(total * _GRID), counts) or ())
 
     picas, odd = gap // PICA * PICA, gap % PICA
-    as_picas = picas + odd * PICA
-    stacks = {total: stack_of(total) for total in (gap, picas, as_picas, lockup.gap("left"))}
-    if not all(stacks.values()):
+    right, beside, whole = stack_of(gap), stack_of(lockup.gap("left")), stack_of(picas)
+    if not (right and beside):
         return None
+    thinnest = min(reader.read(right))
+    roads = [(beside, "That would fill the gap at the left. The question asks for the foot.")]
+    if whole:
+        open_still = f"That fills the whole picas and leaves {write_length(odd)} open: the form would slide. A thin "
+        roads.append((whole, f"{open_still}reglet fills it."))
+    elif thinnest < gap:
+        rest = _written(sorted(reader.read(right), reverse=True)[:-1])
+        roads.append(
+            (rest, f"That leaves {write_length(thinnest)} open: the form would slide. One thin piece fills it.")
+        )
+    if odd == round(odd) and (as_picas := stack_of(picas + odd * PICA)):
+        roads.append(
+            (as_picas, f"That takes the {odd:g} points of the gap for {odd:g} picas. Write pt behind what is points.")
+        )
+    only_reglet = all(m.thickness % PICA == 0 for m in offered if m.kind == "furniture")
     return Variant(
         task=f"A form {_size(form)} lies in the {lockup.chase.name} chase. The gap at its foot, a solid side, is "
         f"{write_length(gap)}. The cabinet has {_in_the_cabinet(offered)}, all {write_length(length)} long. Which "
         "fill the gap? Write thicknesses from the form outward: a bare number is picas, as in 5 + 4 + 6 pt.",
         reader=reader,
-        right=stacks[gap],
+        right=right,
         why="On a solid side nothing is left over and nothing is squeezed in. Any stack that adds up will hold.",
         hints=(
             "Take the largest piece that goes in. Then look at what is left, and do the same again.",
-            "The odd points can only come from reglet: the furniture is whole picas.",
+            "The odd points can only come from reglet: the furniture is whole picas."
+            if only_reglet
+            else "Not all of these pieces are whole picas. Which of them bring the odd points?",
         ),
-        solution=f"One way: {stacks[gap]}. Other pieces that come to {write_length(gap)} do as well; the fewer joints, "
+        solution=f"One way: {right}. Other pieces that come to {write_length(gap)} do as well; the fewer joints, "
         "the firmer.",
-        misreadings=(
-            Misreading(
-                stacks[picas],
-                f"That fills the whole picas and leaves {write_length(odd)} open: the form would slide. A thin reglet "
-                "fills it.",
-            ),
-            Misreading(
-                stacks[as_picas],
-                f"That takes the {odd:g} points of the gap for {odd:g} picas. Write pt behind what is points.",
-            ),
-            Misreading(
-                stacks[lockup.gap("left")],
-                "That would fill the gap at the left. The question asks for the foot.",
-            ),
-        ),
+        misreadings=tuple(Misreading(*road) for road in roads),
         sound=sound,
         remark=lambda stack: reckoned.remark(filled(stack)),
         facts={"width": form.width, "height": form.height, "gap": gap},
@@ -222,10 +226,12 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
         return None
     wanted = [item for item in usual.wood if item.kind == "furniture"]
     gone = {item.thickness for item in (numbers.one_of(wanted), numbers.one_of(wanted))} if wanted else set()
+    short = {material.length for material in shop.stock if material.length <= 30 * PICA}
+    fives = {length for length in short if length % (5 * PICA) == 0}
     stock = {
         material: min(count, 2 if material.kind == "furniture" else 3)
         for material, count in shop.stock.items()
-        if material.length <= 30 * PICA and material.length % (5 * PICA) == 0 and material.thickness not in gone
+        if material.length in (fives if len(fives) > 3 else short) and material.thickness not in gone
     }
     scarce = replace(shop, stock=stock)
     plan = _plan(form, chase, scarce)
@@ -400,6 +406,8 @@ _STRIP = 3.0
 def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
     form = Form(PICA * numbers.whole(16, 28), PICA * numbers.whole(10, 18))
     chase = numbers.one_of(shop.chases)
+    if not any(abs(m.thickness - 2 * _STRIP) <= SLACK for m in shop.stock if m.kind == "reglet"):
+        return None
     reglet = {m.length for m in shop.stock if m.kind == "reglet"}
     more = {Material("reglet", _STRIP, length): 4 for length in reglet}
     stocked = replace(shop, stock={**shop.stock, **more})
@@ -500,6 +508,14 @@ def _listed(thicknesses: Iterable[float], joined: str = "and") -> str:
 
 def _counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def _written(stack: Iterable[float]) -> str:
+    """Return thicknesses as a student writes them: whole picas bare, else points, or picas and points."""
+    return " + ".join(
+        f"{piece / PICA:g}" if piece % PICA == 0 else f"{piece:g} pt" if piece % 1 == 0 else write_length(piece)
+        for piece in stack
+    )
 
 
 def _of_thickness(thickness: float, materials: Iterable[Material]) -> Material | None:

@@ -267,10 +267,10 @@ def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
 
 def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
     bodies, leads = _text_bodies(shop), [lead for lead in shop.leads if lead < 6]
-    if not (bodies and leads and len(shop.slugs) > 1):
+    if not (bodies and leads and shop.slugs):
         return None
     body, lead = numbers.one_of(bodies), numbers.one_of(leads)
-    slug, thick = shop.slugs[0], shop.slugs[1]
+    slug, thick = [*shop.slugs, *shop.slugs][:2]
     cut = Cut(PICA * numbers.whole(9, 16), PICA * numbers.whole(6, 12))
     text, blank = Lines(numbers.whole(6, 12), body, lead), Lines(numbers.whole(2, 4), 12, quads=True)
     content = Content(20 * PICA, (Strip(slug), cut, Strip(thick), text, blank, Strip(slug)))

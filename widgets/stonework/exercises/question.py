@@ -198,11 +198,13 @@ class Variant(Generic[Value]):
 
     @property
     def clear(self) -> bool:
-        """Whether every misreading is wrong, and tells itself apart from the others and from the right answer."""
+        """Whether right is right, and every misreading wrong and told apart from the others and the right answer."""
         roads = [self.reader.read(misreading.answer) for misreading in self.misreadings]
         right = self.reader.read(self.right)
-        return all(self._fault(road) is not None and not self.reader.alike(road, right) for road in roads) and not any(
-            self.reader.alike(one, other) for one, other in combinations(roads, 2)
+        return (
+            self._fault(right) is None
+            and all(self._fault(road) is not None and not self.reader.alike(road, right) for road in roads)
+            and not any(self.reader.alike(one, other) for one, other in combinations(roads, 2))
         )
 
 
@@ -229,8 +231,8 @@ class Question:
             if variant is not None and variant.clear:
                 return variant
         raise ValueError(
-            f"The question “{self.title}” can't be made from this shop's file; look whether it lists sizes of type, "
-            "leads, furniture and reglet."
+            f"The question “{self.title}” can't be made from this shop's file: none of {_MOST_ATTEMPTS} tries with the "
+            "type, leads, wood and quoins that it lists gave a clear task."
         )
 
 

@@ -6,16 +6,16 @@ from typing import Any
 
 from ipywidgets import HTML, Button, VBox
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import NoLockup
 from stonework.drawing.away import loosening_page, put_away_table
-from stonework.form import Form
 from stonework.lockup import Lockup
-from stonework.panels.common import FAILED, REFUSED, STYLE, by_custom, chase_of, details, guarded, name_box, row, status
+from stonework.panels.asking import first_lockup, name_box, row
+from stonework.panels.common import FAILED, REFUSED, details, guarded, status
+from stonework.panels.style import STYLE
 from stonework.putting_away import put_away
 from stonework.readiness import readiness
 from stonework.records import open_lockup
 from stonework.shop import Shop
-from stonework.units import read_length
 
 
 class AwayPanel(VBox):
@@ -30,10 +30,7 @@ class AwayPanel(VBox):
         self.add_class("stonework-panel")
         self._said = "no lockup"
         try:
-            form = Form(read_length(width), read_length(height))
-            taken = chase_of(shop, chase)
-            lockup = choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing))
-            self._show(lockup, f"The lockup of a form {width} by {height}")
+            self._show(first_lockup(shop, width, height, chase), f"The lockup of a form {width} by {height}")
         except NoLockup as error:
             self._status.value = status(f"This shop has no lockup for such a form. {error}", REFUSED)
 

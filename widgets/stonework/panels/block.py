@@ -10,20 +10,19 @@ from ipywidgets import Button, Dropdown
 from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
-from stonework.lockup import Block, Intent, Lockup, PlacedForm
-from stonework.panels.common import (
+from stonework.lockup import Block, Intent, Job, Lockup, PlacedForm, quarters_from
+from stonework.panels.asking import (
     NAMED,
-    REFUSED,
-    PlanPanel,
     button,
     by_custom,
-    chase_of,
-    guarded,
+    head_box,
     length_box,
+    mount_box,
     name_box,
+    press_and_chase,
     set_quietly,
-    status,
 )
+from stonework.panels.common import REFUSED, PlanPanel, guarded, status
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
@@ -44,19 +43,16 @@ class BlockPanel(PlanPanel):
         self._second_height = length_box(height, "Second height")
         self._gutter = length_box("1 pica", "Gutter")
         self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
-        self._chase = Dropdown(
-            options=[one.name for one in shop.chases],
-            value=chase_of(shop, chase).name,
-            description="Chase",
-            style=NAMED,
-        )
+        self._head = head_box()
+        self._press, self._chase = press_and_chase(shop, chase)
         asked = [
             *(self._width, self._height, self._second, self._second_width, self._second_height, self._gutter),
-            *(self._quoin, self._chase),
+            *(self._head, self._quoin, self._press, self._chase),
         ]
         self._name, opening = name_box("a name", "Open it", self._open)
         keeping = [self._name, opening, button("Save it", self._save)]
-        super().__init__(asked, [], more_buttons=keeping)
+        mounts = mount_box(shop, self._width, self._height, self._ask)
+        super().__init__([mounts, *asked], [], more_buttons=keeping)
         for control in asked:
             control.observe(self._ask, "value")
         self._ask()
@@ -76,8 +72,8 @@ class BlockPanel(PlanPanel):
         self.lockup = None
         for control in (self._second_width, self._second_height, self._gutter):
             control.disabled = self._second.value == _NONE
-        if change and change.owner is self._chase:
-            self._wish = None  # another chase than the one that was opened
+        if change and change.owner in (self._head, self._press, self._chase):
+            self._wish = None  # another place than the one that was opened
         self.working("Looking for pieces …")
         try:
             block = self._built()
@@ -98,10 +94,11 @@ class BlockPanel(PlanPanel):
         return build_block(both, self._shop, least=(least, least))
 
     def _placed(self, block: Block) -> Lockup:
-        """Lay the block so that its type stands where it is wanted: by the shop's custom, unless a place was opened."""
+        """Lay the block so that its type stands where it is wanted: as the press has it, or as was opened."""
+        block = block.turned(quarters_from("top", self._head.value))
         chase, outline = self._shop.chase(self._chase.value), block.outline
         area = Lockup(chase, outline, "", (), block=block).type_area
-        custom = by_custom(Form(area.width, area.height), chase, self._shop.placing)
+        custom = by_custom(Form(area.width, area.height), chase, self._shop.custom(self._press.value))
         x, y, tolerance, sheet = (
             (self._wish.x, self._wish.y, self._wish.tolerance, self._wish.sheet)
             if self._wish
@@ -114,7 +111,8 @@ class BlockPanel(PlanPanel):
             raise ValueError(
                 f"The block reaches {write_length(round(over, 1))} beyond the {chase.name} chase; take a larger one."
             )
-        return Lockup(chase, form, "placed", (), Intent(form.x, form.y, tolerance, sheet), moved)
+        intent, job = Intent(form.x, form.y, tolerance, sheet), Job(press=self._press.value)
+        return Lockup(chase, form, "placed", (), intent, moved, self._head.value, job)
 
     @guarded
     def _open(self, _button: Button) -> None:
@@ -131,10 +129,12 @@ class BlockPanel(PlanPanel):
         self._wish = Intent(
             area.x + by[0],
             area.y + by[1],
-            wish.tolerance if wish else self._shop.placing.tolerance,
+            wish.tolerance if wish else self._shop.custom(lockup.job.press).tolerance,
             wish.sheet if wish else None,
         )
-        first, *others = _in_order(lockup.block.forms) if lockup.block else (area,)
+        upright = quarters_from(lockup.head, "top")
+        block = (lockup.block or Block((area,), ())).turned(upright)
+        first, *others = _in_order(block.forms)
         values = [(self._width, first.width), (self._height, first.height)]
         second = _NONE
         if others:
@@ -143,7 +143,10 @@ class BlockPanel(PlanPanel):
             second, gutter = (_BESIDE, beside) if beside >= 0 else (_BELOW, first.y - other.y - other.height)
             values += [(self._second_width, other.width), (self._second_height, other.height), (self._gutter, gutter)]
         set_quietly(((box, write_length(round(max(0.0, size), 2))) for box, size in values), self._ask)
-        set_quietly([(self._second, second), (self._chase, lockup.chase.name)], self._ask)
+        if lockup.chase.name not in self._chase.options:
+            set_quietly([(self._press, "")], self._ask)
+        turned = [(self._head, lockup.head), (self._second, second), (self._chase, lockup.chase.name)]
+        set_quietly(turned, self._ask)
         self._ask()
         if self.lockup is not None:
             self._redraw(f"Opened “{self._name.value.strip()}”.")

@@ -11,7 +11,8 @@ from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import NAMED, SOLID, button, guarded, head_box, press_and_chase, set_quietly
+from stonework.panels.asking import NAMED, SOLID, button, head_box, mount_box, press_and_chase, set_quietly
+from stonework.panels.common import guarded
 from stonework.panels.stone import StonePanel
 from stonework.readiness import already_wrong
 from stonework.rules import judge
@@ -41,7 +42,8 @@ class HandPanel(StonePanel):
             off=(custom.right, custom.up),
         )
         all_controls = [self._width, self._height, self._head, self._press, self._chase, self._solid]
-        super().__init__(bench, all_controls, helps, more_buttons=self.keeping(self._open))
+        mounts = mount_box(shop, self._width, self._height, self._begin)
+        super().__init__(bench, [mounts, *all_controls], helps, more_buttons=self.keeping(self._open))
         for control in form_controls:
             control.observe(self._begin, "value")
         self._head.observe(self._turn, "value")

@@ -4,28 +4,16 @@ from __future__ import annotations
 
 from ipywidgets import HTML, Button, VBox
 
-from stonework.choosing import choose_lockup
 from stonework.drawing.card import card_page
 from stonework.exercises.turning import Turning
-from stonework.form import Form
 from stonework.lockup import Lockup
-from stonework.panels.common import (
-    FAILED,
-    REFUSED,
-    STYLE,
-    by_custom,
-    chase_of,
-    details,
-    guarded,
-    name_box,
-    opened,
-    row,
-    status,
-)
+from stonework.panels.asking import first_lockup, name_box, row
+from stonework.panels.common import FAILED, REFUSED, details, guarded, opened, status
+from stonework.panels.style import STYLE
 from stonework.rounds import card_of
 from stonework.shop import Shop
 from stonework.tightening import Card, advise
-from stonework.units import read_length, write_length
+from stonework.units import write_length
 
 
 class CardPanel(VBox):
@@ -33,7 +21,6 @@ class CardPanel(VBox):
 
     def __init__(self, shop: Shop, width: str, height: str, chase: str) -> None:
         self._shop = shop
-        form = Form(read_length(width), read_length(height))
         self._card: Card | None = None
         self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
@@ -41,8 +28,7 @@ class CardPanel(VBox):
         super().__init__([HTML(STYLE), asked, self._status, self._page])
         self.add_class("stonework-panel")
         try:
-            taken = chase_of(shop, chase)
-            self._show(choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing)))
+            self._show(first_lockup(shop, width, height, chase))
         except ValueError as error:
             self._status.value = status(
                 f"This shop has no lockup to tighten for a form {width} wide and {height} high. {error}", REFUSED

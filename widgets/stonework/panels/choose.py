@@ -12,7 +12,8 @@ from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
-from stonework.panels.common import NAMED, SOLID, PlanPanel, guarded, head_box, press_and_chase, set_quietly
+from stonework.panels.asking import NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
+from stonework.panels.common import PlanPanel, guarded
 from stonework.placing import lying_as
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -72,7 +73,8 @@ class ChoosePanel(PlanPanel):
             self._corners,
             self._quoin,
         ]
-        super().__init__(asked, [self._placed, *self._steps], more_buttons=self.keeping(self._open))
+        mounts = mount_box(shop, self._width, self._height, self._ask)
+        super().__init__([mounts, *asked], [self._placed, *self._steps], more_buttons=self.keeping(self._open))
         for control in asked:
             control.observe(self._ask, "value")
         self._placed.observe(self._redraw, "value")

@@ -2,97 +2,32 @@
 
 from __future__ import annotations
 
-import asyncio
 import base64
 import functools
 import traceback
 from abc import abstractmethod
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import date
 from html import escape
 from itertools import count
 from typing import Any
 
-from ipywidgets import HTML, Box, Button, Dropdown, Layout, Text, VBox
+from ipywidgets import HTML, Button, Dropdown, Text, VBox
 
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
-from stonework.form import Form
-from stonework.lockup import NO_JOB, Lockup, Side
-from stonework.records import Found, in_this_shop, nearest_chase, open_lockup, record_path, save_lockup
+from stonework.lockup import NO_JOB, Lockup
+from stonework.panels.asking import NAMED, button, name_box, row
+from stonework.panels.style import STYLE
+from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
 from stonework.rules import Finding
-from stonework.shop import Chase, Placing, Shop
+from stonework.shop import Shop
 from stonework.units import write_length
-
-STYLE = """<style>
-.stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
-.stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 1.1rem; align-items: flex-end; }
-.stonework-panel .stonework-controls .widget-inline-hbox { width: auto; flex-flow: column; height: auto; }
-.stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; }
-.stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; min-width: 9.5rem; font-size: 1rem;
-  height: 2.1rem; }
-.stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
-.stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
-.stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
-.stonework-panel .stonework-buttons select { font-size: 1rem; height: 2.1rem; }
-.stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
-.stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
-.stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
-.stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
-.stonework-panel :is(input, select, button, summary):focus-visible { outline: 3px solid #0b57a4; outline-offset: 1px; }
-.stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
-.stonework-panel .stonework-picture { flex: 3 1 30rem; min-width: 0; overflow: hidden; }
-.stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
-.stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
-.stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
-.stonework-panel .stonework-beside { flex: 2 1 24rem; min-width: 0; overflow: visible; }
-.stonework-question .stonework-beside .stonework-facts { flex: 0 0 auto; }
-.stonework-question .stonework-plan { max-height: 60vh; }
-.stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
-.stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
-.stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
-.jp-RenderedMarkdown details { margin-bottom: 0.9em; }
-.jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
-.stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
-  color: #14211d; font-size: 1.1rem; }
-.stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
-.stonework-status.stonework-right { border-left-color: #1d5c8f; background: #eaf2f9; color: #0c2338; }
-.stonework-status.stonework-old { border-left-style: dashed; filter: grayscale(1); }
-.stonework-question { border: 1px solid #c9cfcc; border-top: 5px solid #2f6f5e; padding: 0.4rem 1rem 0.8rem; }
-.stonework-task { font-size: 1.1rem; max-width: 46rem; margin: 0.3rem 0; }
-.stonework-task strong { display: block; font-size: 1.15rem; margin-bottom: 0.2rem; }
-.stonework-more { max-width: 46rem; }
-.stonework-more p { margin: 0.4rem 0; }
-.stonework-steps { padding-left: 2rem; }
-.stonework-foot { color: #4a5550; font-size: 0.9rem; margin: 0.3rem 0 0; }
-.stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
-.stonework-findings li { margin: 0.25rem 0; }
-.stonework-facts details { margin: 0.4rem 0; }
-.stonework-facts summary { font-weight: 600; cursor: pointer; padding: 0.15rem 0; }
-.stonework-table { border-collapse: collapse; font-size: 0.95rem; }
-.stonework-table caption { text-align: left; padding-bottom: 0.3rem; }
-.stonework-wide { overflow-x: auto; }
-.stonework-wide table { margin-bottom: 0.8rem; }
-.stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
-  text-align: left; }
-.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; max-width: 52rem; }
-.stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
-.stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
-.stonework-ticket tbody th { white-space: nowrap; }
-@media print { .stonework-controls, .stonework-buttons { display: none; } }
-</style>"""
-
-
-_TYPED = 0.25  # seconds without a new letter after which an answer has arrived
 
 # Every picture on a page needs a name of its own.
 NUMBERS = count(1)
-NAMED = {"description_width": "initial"}
-"""A control's style that leaves its name as much room as it needs."""
-
-
 REFUSED, RIGHT, OLD = "stonework-refused", "stonework-right", "stonework-old"
 """What a status line may be besides plain: a refusal, a right answer, or about an answer that has changed since."""
 
@@ -124,20 +59,6 @@ def guarded(handler: Callable[..., None]) -> Callable[..., None]:
             panel.tell_failure(traceback.format_exc())
 
     return call
-
-
-def button(words: str, handler: Callable[[Button], None]) -> Button:
-    """Return a button that does one thing."""
-    made = Button(description=words, layout=Layout(width="auto"))
-    made.on_click(handler)
-    return made
-
-
-def row(children: Sequence[Any], name: str) -> Box:
-    """Return controls side by side that wrap in a narrow window; ``name`` is their class on the page."""
-    made = Box(list(children), layout=Layout(flex_flow="row wrap", overflow="visible"))
-    made.add_class(name)
-    return made
 
 
 class Panel(VBox):
@@ -275,97 +196,6 @@ class LivePanel(Panel):
             self.refuse(str(error))
 
 
-def set_quietly(values: Iterable[tuple[Any, Any]], handler: Callable[..., None]) -> None:
-    """Set controls to values of the workbook's own, without calling the handler that listens to them."""
-    for control, value in values:
-        control.unobserve(handler, "value")
-        control.value = value
-        control.observe(handler, "value")
-
-
-def when_entered(box: Text, check: Callable[[], None]) -> Callable[[], None]:
-    """Call ``check`` when Enter is pressed in a box, once all that was typed before it has arrived.
-
-    The browser tells of the key at once, but holds back what was typed while the kernel is busy: a fast typist's
-    last letters come after it. Returns a function that forgets a key that still waits for them.
-    """
-    waiting: list[asyncio.TimerHandle] = []
-
-    def forget() -> None:
-        while waiting:
-            waiting.pop().cancel()
-
-    def wait() -> None:
-        forget()
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:  # no kernel, no browser, nothing on its way
-            check()
-        else:
-            waiting.append(loop.call_later(_TYPED, done))
-
-    def done() -> None:
-        waiting.clear()
-        check()
-
-    def told(_box: Text, content: dict[str, Any], _buffers: Any) -> None:
-        if content.get("event") == "submit":
-            wait()
-
-    def changed(_change: Any) -> None:
-        if waiting:
-            wait()
-
-    box.on_msg(told)
-    box.observe(changed, "value")
-    return forget
-
-
-def chase_of(shop: Shop, name: str | None) -> Chase:
-    """Return the chase that a lesson names, or the first; the nearest in size where this shop has none of that name."""
-    return shop.chases[0] if name is None else nearest_chase(shop.chases, name)
-
-
-SOLID: dict[str, tuple[Side, Side]] = {
-    "bottom and left": ("bottom", "left"),
-    "bottom and right": ("bottom", "right"),
-    "top and left": ("top", "left"),
-    "top and right": ("top", "right"),
-}
-HEADS: dict[str, Side] = {"the top": "top", "the left": "left", "the right": "right", "the bottom": "bottom"}
-
-
-def head_box() -> Dropdown:
-    """Return a list of the ways in which a form's head may point in its chase."""
-    return Dropdown(options=HEADS, description="Head points to", style=NAMED)
-
-
-def press_and_chase(shop: Shop, chase: str | None) -> tuple[Dropdown, Dropdown]:
-    """Return a list of the shop's presses and one of the chases that the chosen press takes.
-
-    In a shop whose file names no presses the first is hidden and takes every chase.
-    """
-    presses = Dropdown(
-        options=[("any", ""), *((press.name, press.name) for press in shop.presses)], description="Press", style=NAMED
-    )
-    chases = Dropdown(
-        options=[one.name for one in shop.chases],
-        value=chase_of(shop, chase).name,
-        description="Chase",
-        style=NAMED,
-    )
-    if not shop.presses:
-        presses.layout.display = "none"
-
-    def offer(_change: Any) -> None:
-        taken = [one.name for one in shop.chases_of(presses.value)] or [one.name for one in shop.chases]
-        # A new list chooses its first: so the chase on the stone stays, and nobody who listens hears of a change.
-        chases.options = sorted(taken, key=lambda name: name != chases.value)
-
-    presses.observe(offer, "value")
-    return presses, chases
-
-
 def _in_its_place(lockup: Lockup, name: str) -> str:
     """Say what is saved under a name already, or nothing if that is no other lockup."""
     try:
@@ -405,29 +235,6 @@ def opened(shop: Shop, name: str) -> Found:
     Raises ``ValueError`` with a sentence if there is none, or this shop lacks its chase.
     """
     return in_this_shop(open_lockup(name), shop)
-
-
-def by_custom(form: Form, chase: Chase, custom: Placing) -> dict[str, Any]:
-    """Return where a form lying so is asked for by custom, as options of the solver."""
-    x, y = (chase.width - form.width) / 2 + custom.right, (chase.height - form.height) / 2 + custom.up
-    return {"target": (x, y), "tolerance": custom.tolerance, "solid": custom.guides}
-
-
-def name_box(placeholder: str, words: str, handler: Callable[..., None], name: str = "") -> tuple[Text, Button]:
-    """Return a box for a lockup's name and the button beside it; Enter in the box does what the button does."""
-    box = Text("", placeholder=placeholder, description=name or "Name of the lockup", style=NAMED)
-    forget = when_entered(box, lambda: handler(None))
-
-    def press(pressed: Button) -> None:
-        forget()  # Enter and the button, one after the other, ask once
-        handler(pressed)
-
-    return box, button(words, press)
-
-
-def length_box(value: str, name: str) -> Text:
-    """Return a box for a length, read when Enter is pressed or the box is left."""
-    return Text(value, description=name, continuous_update=False, style=NAMED)
 
 
 class PlanPanel(Panel):

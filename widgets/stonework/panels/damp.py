@@ -6,7 +6,8 @@ from html import escape
 
 from ipywidgets import BoundedFloatText, Dropdown
 
-from stonework.panels.common import NAMED, LivePanel, length_box
+from stonework.panels.asking import NAMED, length_box
+from stonework.panels.common import LivePanel
 from stonework.pressing import WOODS, equilibrium_moisture, moisture_growth
 from stonework.units import read_length, write_length
 

@@ -9,7 +9,8 @@ from ipywidgets import BoundedIntText, Button, Dropdown, Text
 
 from stonework.drawing.gauge import GaugeView
 from stonework.exercises.gauging import EDGES, Gauging
-from stonework.panels.common import NAMED, NUMBERS, REFUSED, RIGHT, Panel, button, guarded, status, when_entered
+from stonework.panels.asking import NAMED, button, when_entered
+from stonework.panels.common import NUMBERS, REFUSED, RIGHT, Panel, guarded, status
 from stonework.units import write_length
 
 _MOST = 9999

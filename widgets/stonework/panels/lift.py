@@ -9,7 +9,8 @@ from ipywidgets import BoundedIntText, Button, Dropdown
 
 from stonework.drawing.lift import LiftView
 from stonework.exercises.lifting import BODY, MEASURE, SLACK, TIGHT, Lifting, lifted_words
-from stonework.panels.common import NAMED, NUMBERS, RIGHT, Panel, button, guarded, status
+from stonework.panels.asking import NAMED, button
+from stonework.panels.common import NUMBERS, RIGHT, Panel, guarded, status
 from stonework.shop import Shop
 
 _PUT_IN, _TAKE_OUT = "put a piece into the line", "take a piece out of the line"

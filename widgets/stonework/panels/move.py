@@ -6,12 +6,13 @@ from html import escape
 
 from ipywidgets import Button, Dropdown, Text
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import NoLockup
 from stonework.drawing.place_words import WAYS, grows_for, moved_words, stacks_words, strip_words
 from stonework.form import Form
 from stonework.lockup import Lockup, opposite, pattern_of
 from stonework.moving import between, inner_wood, move_form, turning_strips, with_leads
-from stonework.panels.common import NAMED, LivePanel, by_custom, chase_of, guarded, length_box, name_box, row
+from stonework.panels.asking import NAMED, first_lockup, length_box, name_box, row
+from stonework.panels.common import LivePanel, guarded
 from stonework.placing import lying_as
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -29,8 +30,7 @@ class MovePanel(LivePanel):
     def __init__(self, shop: Shop, width: str = "18 picas", height: str = "24 picas", chase: str | None = None) -> None:
         self._shop, self._lockup, self._none = shop, None, ""
         try:
-            form, taken = Form(read_length(width), read_length(height)), chase_of(shop, chase)
-            self._lockup = choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing))
+            self._lockup = first_lockup(shop, width, height, chase)
         except NoLockup as error:
             self._none = f"This shop has no lockup for a form {width} wide and {height} high. {error}"
         self._way = Dropdown(options=list(WAYS), description="Move the print", style=NAMED)

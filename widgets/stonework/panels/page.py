@@ -9,7 +9,8 @@ from ipywidgets import BoundedIntText, Dropdown
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView
 from stonework.form import Content, Cut, Lines, Part, Strip
-from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
+from stonework.panels.asking import NAMED, length_box
+from stonework.panels.common import NUMBERS, LivePanel
 from stonework.shop import Shop
 from stonework.units import PICA, read_length, write_length
 

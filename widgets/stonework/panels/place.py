@@ -11,21 +11,18 @@ from stonework.drawing.mirror import MirrorView
 from stonework.drawing.place_words import place_facts, place_words
 from stonework.form import Form
 from stonework.lockup import SLACK, Job, Lockup, PlacedForm, Side
-from stonework.panels.common import (
+from stonework.panels.asking import (
     NAMED,
-    NUMBERS,
-    REFUSED,
-    Panel,
     button,
-    guarded,
     head_box,
     length_box,
+    mount_box,
     name_box,
     press_and_chase,
     row,
     set_quietly,
-    status,
 )
+from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, status
 from stonework.placing import (
     Margins,
     Place,
@@ -91,7 +88,8 @@ class PlacePanel(Panel):
             row([self._name, saving], "stonework-keep"),
             row([self._first, taking, button("Paper as the shop has it", self._leave_paper)], "stonework-keep"),
         ]
-        super().__init__(asked, [], self._mirror_view, "place", more_buttons=keeping)
+        mounts = mount_box(shop, self._width, self._height, self._ask)
+        super().__init__([mounts, *asked], [], self._mirror_view, "place", more_buttons=keeping)
         for control in asked:
             control.observe(self._ask, "value")
         self._ask()

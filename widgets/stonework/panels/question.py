@@ -16,20 +16,10 @@ from stonework.exercises.choose_furniture import record
 from stonework.exercises.question import Choice
 from stonework.laying import Bench
 from stonework.lockup import Lockup
-from stonework.panels.common import (
-    NAMED,
-    NUMBERS,
-    OLD,
-    REFUSED,
-    RIGHT,
-    STYLE,
-    Panel,
-    button,
-    guarded,
-    status,
-    when_entered,
-)
+from stonework.panels.asking import NAMED, button, when_entered
+from stonework.panels.common import NUMBERS, OLD, REFUSED, RIGHT, Panel, guarded, status
 from stonework.panels.stone import StonePanel
+from stonework.panels.style import STYLE
 from stonework.rules import Finding
 from stonework.shop import Shop
 

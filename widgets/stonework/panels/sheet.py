@@ -7,7 +7,9 @@ from typing import Any
 from ipywidgets import HTML, Text, VBox
 
 from stonework.exercises import AnswerSheet
-from stonework.panels.common import FAILED, NAMED, REFUSED, STYLE, details, guarded, row, status
+from stonework.panels.asking import NAMED, row
+from stonework.panels.common import FAILED, REFUSED, details, guarded, status
+from stonework.panels.style import STYLE
 
 
 class SheetPanel(VBox):

@@ -9,7 +9,8 @@ from ipywidgets import HTML, Button
 
 from stonework.drawing.cabinet import CabinetView
 from stonework.drawing.shop_words import notes_list, shop_summary
-from stonework.panels.common import NUMBERS, Panel, button, guarded
+from stonework.panels.asking import button
+from stonework.panels.common import NUMBERS, Panel, guarded
 from stonework.shop import ShopFile, ShopFileError, read_file
 
 

@@ -8,7 +8,8 @@ from stonework.drawing.form_words import square_facts, square_outcome
 from stonework.drawing.squareness import SquareView
 from stonework.form import Edges
 from stonework.moving import mend
-from stonework.panels.common import NAMED, NUMBERS, LivePanel, length_box
+from stonework.panels.asking import NAMED, length_box
+from stonework.panels.common import NUMBERS, LivePanel
 from stonework.shop import Shop
 from stonework.units import read_length
 

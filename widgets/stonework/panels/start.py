@@ -10,7 +10,9 @@ from ipywidgets import HTML, Button, VBox
 
 from stonework.exercises import LESSONS, QUESTIONS, AnswerSheet
 from stonework.exercises.progress import Checked, check_workbook, progress
-from stonework.panels.common import FAILED, REFUSED, STYLE, button, details, guarded, row, status
+from stonework.panels.asking import button, row
+from stonework.panels.common import FAILED, REFUSED, details, guarded, status
+from stonework.panels.style import STYLE
 from stonework.shop import Shop, ShopFileError
 
 _STANDINGS = ("right", "not yet", "not attempted")

@@ -11,7 +11,8 @@ from ipywidgets import Button, Dropdown
 from stonework.drawing.words import name_of_size
 from stonework.laying import Bench
 from stonework.lockup import SIDES, Lockup, Side, along_x
-from stonework.panels.common import NAMED, PlanPanel, button, guarded, length_box, row
+from stonework.panels.asking import NAMED, button, length_box, row
+from stonework.panels.common import PlanPanel, guarded
 from stonework.shop import Material
 from stonework.units import read_length, write_length
 

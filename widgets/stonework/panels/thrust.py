@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 
 from stonework.drawing.thrust import ThrustView, thrust_words
-from stonework.panels.common import NUMBERS, LivePanel, length_box
+from stonework.panels.asking import length_box
+from stonework.panels.common import NUMBERS, LivePanel
 from stonework.pressing import ASSUMED, line_of_thrust
 from stonework.units import read_length, write_length
 

@@ -10,19 +10,9 @@ from ipywidgets import HTML, Button, Dropdown, VBox
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView, parts_words
 from stonework.exercises.tickets import TICKETS, Ticket, steps
-from stonework.panels.common import (
-    FAILED,
-    NAMED,
-    NUMBERS,
-    REFUSED,
-    RIGHT,
-    STYLE,
-    button,
-    details,
-    guarded,
-    row,
-    status,
-)
+from stonework.panels.asking import NAMED, button, row
+from stonework.panels.common import FAILED, NUMBERS, REFUSED, RIGHT, details, guarded, status
+from stonework.panels.style import STYLE
 from stonework.shop import Shop
 from stonework.units import write_length
 

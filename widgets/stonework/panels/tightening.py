@@ -8,29 +8,14 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown
 
-from stonework.choosing import choose_lockup
 from stonework.drawing.pressure import PressureView, cocked_words, rise_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
 from stonework.exercises.turning import OWN, Turning
-from stonework.form import Form
-from stonework.panels.common import (
-    NAMED,
-    NUMBERS,
-    REFUSED,
-    Panel,
-    button,
-    by_custom,
-    chase_of,
-    guarded,
-    name_box,
-    opened,
-    row,
-    status,
-)
+from stonework.panels.asking import NAMED, button, first_lockup, name_box, row
+from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, opened, status
 from stonework.rounds import Rounds
 from stonework.shop import Shop
 from stonework.tightening import ROTATION
-from stonework.units import read_length
 
 _NONE = "nothing"
 
@@ -39,10 +24,8 @@ class TighteningPanel(Panel):
     """A lockup with its quoins finger-tight; a button each way for every quoin, undo, and orders to play."""
 
     def __init__(self, shop: Shop, width: str = "28 picas", height: str = "34 picas", chase: str = "10 × 15") -> None:
-        form = Form(read_length(width), read_length(height))
         try:
-            taken = chase_of(shop, chase)
-            turning = Turning(choose_lockup(form, taken, shop, **by_custom(form, taken, shop.placing)), shop)
+            turning = Turning(first_lockup(shop, width, height, chase), shop)
         except ValueError as error:
             super().__init__([], [], None, "tightening")
             self._turning = None

@@ -7,7 +7,8 @@ from html import escape
 from ipywidgets import Dropdown
 
 from stonework.drawing.true_point import TruePointView, difference
-from stonework.panels.common import NAMED, NUMBERS, LivePanel, chase_of, length_box
+from stonework.panels.asking import NAMED, chase_of, length_box
+from stonework.panels.common import NUMBERS, LivePanel
 from stonework.shop import Shop
 from stonework.units import POINTS_PER_INCH, read_length
 

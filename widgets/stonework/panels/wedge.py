@@ -11,7 +11,8 @@ from ipywidgets import BoundedIntText, Dropdown
 from stonework.drawing.wedge import WedgeView, wedge_words
 from stonework.drawing.words import in_points
 from stonework.lockup import SLACK
-from stonework.panels.common import NAMED, NUMBERS, LivePanel, guarded, length_box, set_quietly
+from stonework.panels.asking import NAMED, length_box, set_quietly
+from stonework.panels.common import NUMBERS, LivePanel, guarded
 from stonework.pressing import Wedge
 from stonework.shop import Quoin, Shop
 from stonework.tightening import SMALL_TURN, key_words

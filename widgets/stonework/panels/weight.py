@@ -6,7 +6,8 @@ from typing import Any
 
 from stonework.drawing.form_words import load_facts, lockup_weight_words, weight_facts
 from stonework.form import Form
-from stonework.panels.common import Panel, guarded, length_box, name_box
+from stonework.panels.asking import length_box, name_box
+from stonework.panels.common import Panel, guarded
 from stonework.shop import Shop
 from stonework.units import read_length, write_weight
 

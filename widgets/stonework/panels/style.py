@@ -1,0 +1,59 @@
+"""How panels look: the style sheet that each of them carries."""
+
+STYLE = """<style>
+.stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
+.stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 1.1rem; align-items: flex-end; }
+.stonework-panel .stonework-controls .widget-inline-hbox { width: auto; flex-flow: column; height: auto; }
+.stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; }
+.stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; min-width: 9.5rem; font-size: 1rem;
+  height: 2.1rem; }
+.stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
+.stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
+.stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
+.stonework-panel .stonework-buttons select { font-size: 1rem; height: 2.1rem; }
+.stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
+.stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
+.stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
+.stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
+.stonework-panel :is(input, select, button, summary):focus-visible { outline: 3px solid #0b57a4; outline-offset: 1px; }
+.stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
+.stonework-panel .stonework-picture { flex: 3 1 30rem; min-width: 0; overflow: hidden; }
+.stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
+.stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
+.stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
+.stonework-panel .stonework-beside { flex: 2 1 24rem; min-width: 0; overflow: visible; }
+.stonework-question .stonework-beside .stonework-facts { flex: 0 0 auto; }
+.stonework-question .stonework-plan { max-height: 60vh; }
+.stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
+.stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
+.stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
+.jp-RenderedMarkdown details { margin-bottom: 0.9em; }
+.jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
+.stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
+  color: #14211d; font-size: 1.1rem; }
+.stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
+.stonework-status.stonework-right { border-left-color: #1d5c8f; background: #eaf2f9; color: #0c2338; }
+.stonework-status.stonework-old { border-left-style: dashed; filter: grayscale(1); }
+.stonework-question { border: 1px solid #c9cfcc; border-top: 5px solid #2f6f5e; padding: 0.4rem 1rem 0.8rem; }
+.stonework-task { font-size: 1.1rem; max-width: 46rem; margin: 0.3rem 0; }
+.stonework-task strong { display: block; font-size: 1.15rem; margin-bottom: 0.2rem; }
+.stonework-more { max-width: 46rem; }
+.stonework-more p { margin: 0.4rem 0; }
+.stonework-steps { padding-left: 2rem; }
+.stonework-foot { color: #4a5550; font-size: 0.9rem; margin: 0.3rem 0 0; }
+.stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
+.stonework-findings li { margin: 0.25rem 0; }
+.stonework-facts details { margin: 0.4rem 0; }
+.stonework-facts summary { font-weight: 600; cursor: pointer; padding: 0.15rem 0; }
+.stonework-table { border-collapse: collapse; font-size: 0.95rem; }
+.stonework-table caption { text-align: left; padding-bottom: 0.3rem; }
+.stonework-wide { overflow-x: auto; }
+.stonework-wide table { margin-bottom: 0.8rem; }
+.stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
+  text-align: left; }
+.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; max-width: 52rem; }
+.stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
+.stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
+.stonework-ticket tbody th { white-space: nowrap; }
+@media print { .stonework-controls, .stonework-buttons { display: none; } }
+</style>"""
