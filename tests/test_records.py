@@ -88,7 +88,7 @@ def test_nothing_saved_is_told_so(tmp_path):
 @pytest.mark.parametrize("name", ["", "../mine", "a/b", "nul", "x" * 41, ".mine"])
 def test_a_name_can_t_lead_out_of_the_folder(sound, tmp_path, name):
     for act in (lambda: save_lockup(sound, name, tmp_path), lambda: open_lockup(name, tmp_path)):
-        with pytest.raises(ValueError, match="can't be the name of a lockup"):
+        with pytest.raises(ValueError, match="can't be the name of a lockup" if name else "Write a name"):
             act()
     assert list(tmp_path.iterdir()) == []
 

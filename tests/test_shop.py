@@ -388,10 +388,6 @@ MISTAKES = {
         [(TEXT[TEXT.index("[[type]]") : TEXT.index("[spacing]")], "")],
         ["type is missing", "at least one [[type]] table was expected"],
     ),
-    "no leads": (
-        [('leads = ["1 pt", "1 1/2 pt", "2 pt", "3 pt"]', "")],
-        ["spacing.leads is missing", "a list of thicknesses", "thinnest first"],
-    ),
     "leads in disorder": (
         [('leads = ["1 pt", "1 1/2 pt"', 'leads = ["2 pt", "1 1/2 pt"')],
         ["spacing.leads", "each thicker than the one before was expected"],
@@ -399,10 +395,6 @@ MISTAKES = {
     "a lead of no thickness": (
         [('leads = ["1 pt"', 'leads = ["0 pt"')],
         ["spacing.leads, entry 1", "more than nothing was expected"],
-    ),
-    "an empty list of slugs": (
-        [('slugs = ["6 pt", "12 pt"]', "slugs = []")],
-        ["spacing.slugs", "[] was read", "a list of thicknesses"],
     ),
     "spaces without the em": (
         [('"5 pt", "10 pt"]', '"5 pt"]')],
@@ -723,3 +715,11 @@ def test_a_strange_key_is_shown_on_one_line(tmp_path):
 @pytest.mark.parametrize("old", ['"6 pt"]', 'span = "20 picas"'])
 def test_a_size_below_the_hundredth_of_a_point_is_refused(tmp_path, old):
     refusal(tmp_path, edited((old, re.sub('"[^"]*"', '"0.001 pt"', old))))
+
+
+def test_what_isn_t_there_may_be_left_out(tmp_path):
+    path = tmp_path / "my.shop.toml"
+    left_out = TEXT.replace('slugs = ["6 pt", "12 pt"]', "slugs = []")
+    path.write_text(re.sub(r"(?m)^thins = .*\n", "", left_out), encoding="utf-8")
+    shop = Shop.load(path)
+    assert shop.slugs == shop.thins == () and shop.leads

@@ -253,10 +253,10 @@ def test_presses_have_customs_of_their_own(irregular):
 
 def test_a_shop_says_how_many_chases_quoins_and_keys_it_has(irregular):
     cellar = irregular["cellar"]
-    chase, quoin = cellar.chase("small one"), cellar.quoin("the long one")
+    chase, quoin = cellar.chase("small one"), cellar.quoin("the long one")  # called “long one” after an article
     assert (chase.count, chase.clear_corners, chase.weight) == (2, 2.0, pytest.approx(4.125))
     assert (quoin.count, quoin.keys) == (5, 1)
-    assert cellar.cuts == (Mount("the anchor", 14 * PICA, 17 * PICA + 3, 1),)
+    assert cellar.cuts == (Mount("anchor", 14 * PICA, 17 * PICA + 3, 1),)
     assert irregular["loft"].bases == (Mount("steel base", 20 * PICA, 25 * PICA, 1),)
     assert "2 presses, 2 chases" in str(cellar) and "1 pattern of quoin" in str(cellar)
 

@@ -132,7 +132,8 @@ def choose_lockup(
     if not shop.quoins and quoin is None:
         raise ValueError("This shop has no quoins; a lockup needs them on two sides.")
     if quoin is None or isinstance(quoin, str):
-        quoin = shop.quoins[0] if quoin is None else shop.quoin(quoin)
+        enough = [one for one in shop.quoins if one.count is None or one.count > 1]
+        quoin = (enough or shop.quoins)[0] if quoin is None else shop.quoin(quoin)
     if arrangement is not None and arrangement not in ARRANGEMENTS:
         raise ValueError(f"“{arrangement}” isn't an arrangement; choose one of {', '.join(ARRANGEMENTS)}.")
     if len(solid) != 2 or {along_x(side) for side in solid if side in SIDES} != {True, False}:
@@ -380,7 +381,7 @@ class _Question:
             for side in (side for side in SIDES if side not in self.solid):
                 if row := self.row(self.along(side), ARRANGEMENTS[name][side]):
                     rows[side] = row
-            if len(rows) < 2:
+            if len(rows) < 2 or not self._there(rows, name):
                 continue
             # Where the form stands in x says which pieces reach along the bottom and top, and y for the others.
             for lying, xs in self._by_wood(("bottom", "top"), name, rows, x_places):
@@ -451,10 +452,22 @@ class _Question:
             fill = tuple(self.fill(side, gaps[side]) for side in SIDES)
             yield bound, _Candidate(name, gaps, rows, tuple(woods[side] for side in SIDES), fill, x.error + y.error)
 
-    def row(self, s: int, through: tuple[bool, bool]) -> _Row | None:
-        """Return the row of quoins for a side of length s; ``None`` if the side is too short for one."""
+    def _there(self, rows: dict[Side, _Row], name: str) -> bool:
+        """Shorten the longer row until the shop has as many quoins; say whether it has."""
+        most = self.quoin.count
+        while most is not None and sum(row.quoins for row in rows.values()) > most:
+            side = max(rows, key=lambda side: rows[side].quoins)
+            row = self.row(self.along(side), ARRANGEMENTS[name][side], rows[side].quoins - 1)
+            if row is None:
+                return False
+            rows[side] = row
+        return True
+
+    def row(self, s: int, through: tuple[bool, bool], most: int | None = None) -> _Row | None:
+        """Return the row of quoins for a side of length s, so many at most; ``None`` if the side is too short."""
         length, gap, clear = _grid(self.quoin.length), _grid(self.quoin.gap), _grid(self.clear)
-        for quoins in range(math.ceil(s / _grid(self.quoin.span)), 0, -1):
+        needed = math.ceil(s / _grid(self.quoin.span))
+        for quoins in range(needed if most is None else most, 0, -1):
             row = quoins * length + (quoins - 1) * gap
             centred = start = s - row  # in half hundredths, as is start
             if not through[0]:
@@ -868,6 +881,9 @@ def _obstacles(q: _Question) -> Iterator[str]:
                 f"The {side} gap is {write_length(math.ceil(short * 2) / 2)} too small for wood, quoin and reglet: "
                 f"take a larger chase{cure}."
             )
+    if q.quoin.count is not None and q.quoin.count < 2:
+        yield f"The shop has {q.quoin.count} of the {q.quoin.name}; each of two sides needs a quoin."
+        return
     names = [q.arrangement] if q.arrangement else list(ARRANGEMENTS)
     short_sides = [
         {side for side in SIDES if side not in q.solid and q.row(q.along(side), ARRANGEMENTS[name][side]) is None}

@@ -19,6 +19,8 @@ def plain_name(name: str, what: str) -> str:
     Raises ``ValueError`` with a sentence for any other; ``what`` says what the name is for.
     """
     if not isinstance(name, str) or not _NAME.fullmatch(name) or name.strip().lower() in _DEVICES:
+        if isinstance(name, str) and not name.strip():
+            raise ValueError(f"Write a name for {what} into its box first.")
         raise ValueError(
             f"“{name}” can't be the name of {what}; use letters, digits, spaces and hyphens, at most 40, beginning "
             "with a letter or a digit."

@@ -194,7 +194,8 @@ def _words(place: Place, custom: Placing) -> str:
     return (
         f"Two pictures side by side, as in a mirror. On the stone, from above: a form {write_length(wide)} wide "
         f"and {write_length(high)} high{turned_} in the {place.chase.name} chase, "
-        f"{write_length(round(form.x, 1))} from its left and {write_length(round(form.y, 1))} from its foot, the paper "
-        f"over it; {initial}. The printed sheet as it is read, its initial on the left: margins {margins}.{grippers} "
+        f"{write_length(round(form.x, 1))} from the left of the chase and {write_length(round(form.y, 1))} from "
+        f"its bottom, the paper over it; {initial}. The printed sheet as it is read, its initial on the left: margins "
+        f"{margins}.{grippers} "
         f"{guides_words(custom, place.head)}"
     )

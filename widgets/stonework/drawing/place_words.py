@@ -19,7 +19,7 @@ def place_words(place: Place, custom: Placing) -> str:
     margins = ", ".join(f"{name} {_written(margin)}" for name, margin in place.margins._asdict().items())
     told = (
         f"Margins: {margins}. The form stands {_written(place.form.x)} from the left of the chase and "
-        f"{_written(place.form.y)} from its foot."
+        f"{_written(place.form.y)} from its bottom."
     )
     under = gripped(place, custom)
     if under:

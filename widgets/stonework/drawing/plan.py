@@ -37,7 +37,7 @@ from stonework.drawing.picture import (
     turned,
 )
 from stonework.drawing.quoins import quoin_nut, quoin_parts, quoin_room
-from stonework.drawing.words import in_picas, openings, sentence
+from stonework.drawing.words import in_picas, openings, piece_name, sentence, sized
 from stonework.lockup import (
     KINDS,
     SIDES,
@@ -216,7 +216,8 @@ class PlanView(Picture):
         for n, item in enumerate(order):
             if n in spots:
                 continue
-            label = f"{n + 1}: {in_picas(item.thickness)} × {in_picas(item.length)}{' ✗' * (item in wrong)}"
+            name = piece_name(item) if item.kind in ("lead", "metal") else sized(item)
+            label = f"{n + 1}: {name}{' ✗' * (item in wrong)}"
             found = spots_along(item, label, inside, self.scale)
             others = bodies[:n] + bodies[n + 1 :]
             spots[n] = clearest(found, self.scale, taken, others) if len(order) <= _SEARCHED else found[0]

@@ -115,13 +115,13 @@ def _rows(shop: Shop, kind: MaterialKind, words: str) -> str:
 
 def _custom(custom: Placing) -> tuple[str, ...]:
     off = [
-        f"{write_length(abs(round(by, 1)))} {more if by > 0 else less}"
-        for by, more, less in ((custom.right, "right", "left"), (custom.up, "above", "below"))
+        f"{write_length(abs(round(by, 1)))} {more if by > 0 else less} the middle"
+        for by, more, less in ((custom.right, "right of", "left of"), (custom.up, "above", "below"))
         if by
     ]
     takes = f"{' and '.join(custom.grippers)}, {_inches(custom.bite)}" if custom.grippers else "none"
     return (
-        f"{' and '.join(off)} of the middle" if off else "in the middle",
+        " and ".join(off) if off else "in the middle",
         " and ".join(custom.guides),
         takes,
         write_length(round(custom.tolerance, 1)),

@@ -173,6 +173,7 @@ def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
 
     return [f"{letter(n)}: {piece_name(piece)}, block ({found(piece)})" for n, piece in enumerate(inside)] + [
         f"{n}: quoin {in_picas(item.length)} long, {item.side}{opened.get(item.side, '')}"
+        + (f" ({item.pattern})" if item.pattern else "")
         if item.kind == "quoin"
         else f"{n}: {piece_name(item)}, {item.side} ({found(item)})"
         for n, item in enumerate(lockup.placing_order(), 1)

@@ -40,6 +40,11 @@ def piece_name(piece: Filling | Item | Material) -> str:
     return f"{piece.kind} {in_picas(piece.thickness)} × {in_picas(piece.length)}"
 
 
+def sized(piece: Filling | Item) -> str:
+    """Return a piece's thickness and length in picas, as a label wants it."""
+    return f"{in_picas(piece.thickness)} × {in_picas(piece.length)}"
+
+
 def name_of_size(material: Material) -> str:
     """Return what a size is called in full: furniture 2 picas × 20 picas, slug 6 pt × 20 picas."""
     kind = piece_name(material).partition(" ")[0]
@@ -73,7 +78,7 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
     wide, high = as_read(form, lockup.head)
     parts = [
         f"A form {_written(wide)} wide and {_written(high)} high{turned} in the {chase.name} chase, "
-        f"{_written(form.x)} from its left and {_written(form.y)} from its foot.{_inside(lockup)}"
+        f"{_written(form.x)} from the left of the chase and {_written(form.y)} from its bottom.{_inside(lockup)}"
     ]
     for side in SIDES:
         here = [item for item in items if item.side == side]
@@ -272,7 +277,7 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
     told = "".join(
         f"<li><strong>{finding.severity.capitalize()}: {escape(finding.rule)}</strong>. {escape(in_words(finding))} "
         f"<small>({escape(finding.source)})</small></li>"
-        for finding in findings
+        for finding in told_once(findings)
     )
     held = [rule for rule in rules() if rule.name not in found]
     parts = [f'<ul class="stonework-findings">{told}</ul>' if told else ""]
@@ -283,6 +288,11 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
             f'<ul class="stonework-findings">{names}</ul></details>'
         )
     return "".join(parts)
+
+
+def told_once(findings: Sequence[Finding]) -> list[Finding]:
+    """Return findings without those that say in the same words what another says."""
+    return list({(finding.rule, in_words(finding)): finding for finding in findings}.values())
 
 
 def facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding], placed: int | None = None) -> str:
@@ -324,6 +334,12 @@ def _numbers(lockup: Lockup, finding: Finding) -> str:
     return f" (In the picture: {' and '.join(numbers)}.)" if numbers else ""
 
 
+def _patterns(lockup: Lockup, shop: Shop) -> list[Quoin]:
+    """Return the patterns of quoin that lie in a lockup; the shop's first if none does."""
+    lying = dict.fromkeys(pattern_of(item, shop.quoins) for item in lockup.items if item.kind == "quoin")
+    return [pattern for pattern in lying if pattern] or list(shop.quoins[:1])
+
+
 def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
     """Return the facts of a lockup being laid by hand, as HTML: what is wrong apart from what is still to do."""
     wrong, todo = already_wrong(lockup, findings), still_to_do(lockup)
@@ -336,6 +352,6 @@ def hand_facts(lockup: Lockup, shop: Shop, findings: Sequence[Finding]) -> str:
         + (verdict(wrong, {f.rule for f in findings} - {f.rule for f in wrong}) if items else "")
         + (f'<p><strong>Still to do</strong></p><ul class="stonework-findings">{still}</ul>' if todo else "")
         + (f"<p>{escape(askew)}</p>" if askew else "")
-        + f"<p>{escape(' '.join(quoin_words(quoin) for quoin in shop.quoins[:1]))}</p>"
+        + f"<p>{escape(' '.join(map(quoin_words, _patterns(lockup, shop))))}</p>"
         + f"<details><summary>The same as a table</summary>{table(lockup, shop, items)}</details>"
     )

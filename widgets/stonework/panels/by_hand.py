@@ -99,6 +99,7 @@ class HandPanel(StonePanel):
         if lockup is None:
             return
         self._bench.open(lockup)
+        self._hand.value = lockup.job.hand
         self.taken_back()
         self.redraw(f"Opened “{self._name.value.strip()}”. “Take it back” brings back what lay here.")
 

@@ -43,7 +43,8 @@ class ShopPanel(Panel):
         if file.shop is None:
             many = f"{len(file.mistakes)} mistake{'s' * (len(file.mistakes) != 1)}"
             self._said = many
-            self.refuse(f"{file.name} holds {many}. Mend them in the file, save it, and look again.")
+            them = "it" if len(file.mistakes) == 1 else "them"
+            self.refuse(f"{file.name} holds {many}. Mend {them} in the file, save it, and look again.")
             self._facts.value = notes_list(file.mistakes)
             return
         self._show(file)

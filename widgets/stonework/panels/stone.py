@@ -19,6 +19,7 @@ from stonework.units import read_length, write_length
 _QUOINS = "row of quoins"
 _KINDS = {"furniture": "furniture", "reglet": "reglet", "metal furniture": "metal", "lead or slug": "lead"}
 _NOTHING = 0.0
+_MOST_QUOINS = 8  # on one side
 
 
 class StonePanel(PlanPanel):
@@ -44,8 +45,8 @@ class StonePanel(PlanPanel):
         self._lean = Dropdown(description="Toward", style=NAMED)
         patterns = [quoin.name for quoin in bench.shop.quoins]
         self._pattern = Dropdown(options=patterns, value=bench.quoin.name, description="Quoin", style=NAMED)
-        many = [("as many as it needs", 0), *((str(n), n) for n in range(1, 9))]
-        self._many = Dropdown(options=many, description="How many", style=NAMED)
+        self._many = Dropdown(description="How many", style=NAMED)
+        self._offer_numbers()
         self._by = length_box("6 pt", "Move along by")
         self._ways = [button("", self._along(-1.0)), button("", self._along(1.0))]
         moving = row([self._by, *self._ways], "stonework-keep")
@@ -61,6 +62,7 @@ class StonePanel(PlanPanel):
         for control in (self._kind, self._thickness, self._length):
             control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")
+        self._pattern.observe(self._offer_numbers, "value")
         self._offer()
         self._offer_leans()
 
@@ -85,6 +87,14 @@ class StonePanel(PlanPanel):
         self._lean.value = before
         for way, words in zip(self._ways, (low, high), strict=True):
             way.description = f"Move the outermost toward {words}"
+
+    @guarded
+    def _offer_numbers(self, _change: Any = None) -> None:
+        """Offer no more quoins of a pattern than there are."""
+        most = min(_MOST_QUOINS, self._bench.shop.quoin(self._pattern.value).count or _MOST_QUOINS)
+        before = self._many.value or 0
+        self._many.options = [("as many as it needs", 0), *((str(n), n) for n in range(1, most + 1))]
+        self._many.value = before if before <= most else 0
 
     @property
     def _material(self) -> str:

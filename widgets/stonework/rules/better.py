@@ -91,7 +91,7 @@ def _rubbing(scene: Scene) -> Iterator[Remark]:
                 )
 
 
-@rule("fewest pieces", "caution", "no side could be filled with fewer pieces", FEWEST)
+@rule("fewest pieces", "caution", "no side of whole wooden sticks could be filled with fewer", FEWEST)
 def _fewest(scene: Scene) -> Iterator[Remark]:
     used = Counter(map(rounded, scene.lockup.materials))
     for side in SIDES:
@@ -181,7 +181,7 @@ def _stacks(scene: Scene, side: Side) -> Iterator[list[Layer]]:
         yield stack
 
 
-@rule("no joint over a joint", "caution", "where two ends meet, a whole piece lies on either face", COMMON)
+@rule("no joint over a joint", "caution", "no joint lies right over one in the layer inside it", COMMON)
 def _joints(scene: Scene) -> Iterator[Remark]:
     for side in SIDES:
         for inner, outer in pairwise(scene.layers(side)):

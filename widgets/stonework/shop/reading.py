@@ -104,11 +104,11 @@ class Reading:
     # --- values
 
     def text(self, table: Mapping[str, Any], key: str, where: Path) -> str:
-        """Read a name."""
+        """Read a name; what sentences put before it, "the", isn't part of it."""
         if not self.has(table, key, where, "a name"):
             return ""
         if isinstance(table[key], str) and table[key].strip():
-            return table[key]
+            return table[key].removeprefix("the ") if where and key == "name" else table[key]
         self.wrong((*where, key), f": {_read(table[key])} was read; a name in quotation marks was expected")
         return ""
 
@@ -150,7 +150,8 @@ class Reading:
         """Read a whole number."""
         if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most:
             return value
-        self.wrong(where, f": {_read(value)} was read; a whole number of {what} was expected")
+        bare = ", without quotation marks," if isinstance(value, str) else ""
+        self.wrong(where, f": {_read(value)} was read; a whole number of {what}{bare} was expected")
         return 0
 
     def yes(self, table: Mapping[str, Any], key: str, where: Path) -> bool:
@@ -177,18 +178,23 @@ class Reading:
         if not self.has(table, key, where, expected):
             return ()
         written = table[key]
-        if isinstance(written, list) and all(word in known and written.count(word) == 1 for word in written):
-            return tuple(written)
+        if isinstance(written, list) and all(isinstance(word, str) for word in written):
+            names = [word.removeprefix("the ") for word in written]
+            if all(word in known and names.count(word) == 1 for word in names):
+                return tuple(names)
+            if unknown := [word for word in names if word not in known]:
+                self.wrong((*where, key), f": {_read(unknown[0])} was read; {expected}, each once, was expected")
+                return ()
         self.wrong((*where, key), f": {_read(written)} was read; {expected}, each once, was expected")
         return ()
 
     def thicknesses(self, table: Mapping[str, Any], key: str, where: Path) -> tuple[float, ...]:
         """Read a list of thicknesses in points, each thicker than the one before."""
         expected = 'a list of thicknesses such as ["1 pt", "2 pt"], thinnest first'
-        if not self.has(table, key, where, expected):
+        if key not in table:
             return ()
         written, at = table[key], (*where, key)
-        if not isinstance(written, list) or not written:
+        if not isinstance(written, list):
             self.wrong(at, f": {_read(written)} was read; {expected} was expected")
             return ()
         found = tuple(self.points(one, (*at, n)) for n, one in enumerate(written))

@@ -261,7 +261,7 @@ _One = TypeVar("_One", Chase, Quoin, Press)
 
 def _named(what: str, name: str, among: Sequence[_One]) -> _One:
     for one in among:
-        if one.name == name:
+        if one.name == name.removeprefix("the "):
             return one
     have = ", ".join(f"“{one.name}”" for one in among) or "none at all"
     raise KeyError(f"This shop has no {what} called “{name}”; it has {have}.")
