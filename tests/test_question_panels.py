@@ -113,7 +113,8 @@ def test_another_name_turns_every_question_to_another_sheet(breakwater, sheet):
 def test_a_name_that_can_t_be_a_sheet_s_changes_nothing(breakwater, sheet, typed):
     names = SheetPanel(sheet)
     control(names, "Name of your answer sheet").value = typed
-    assert "can't be the name of an answer sheet" in said(names) and "still “my”" in said(names)
+    why = "can't be the name of an answer sheet" if typed else "Write a name for an answer sheet"
+    assert why in said(names) and "still “my”" in said(names)
     assert repr(names) == "<answer sheet my>" and [p.name for p in sheet.path.parent.iterdir()] == ["my.answers.json"]
 
 
