@@ -329,3 +329,18 @@ def test_a_lockup_that_is_only_moved_balances_as_before():
         items=tuple(replace(item, order=item.order + 3) for item in lockup.items),
     )
     assert balance(moved, "bottom") == balance(lockup, "bottom")._replace(stops=())
+
+
+def test_courses_of_two_ends_with_their_joints_together_balance():
+    # Drawn from a lockup that the simplex, troubled by rounding, once refused and SciPy didn't. Each half of the side
+    # carries its own quoin, so the push passes straight through.
+    half, length = 455.24, 900.0
+    layers = [
+        *([wood(t, half, at), wood(t, half, at + half)] for t, at in ((56.9, 0.0), (22.8, 6.0), (128.0, 0.0))),
+        [wood(29.1, 241.8, 110.0, "quoin"), wood(29.1, 241.8, 554.0, "quoin")],
+        [wood(22.8, 739.8, 80.0)],
+    ]
+    lockup = with_bottom(length, layers)
+    expected = by_scipy(lockup, "bottom")
+    assert expected is not None and balance(lockup, "bottom").holds
+    assert balance(lockup, "bottom").push == pytest.approx(expected, abs=0.01)

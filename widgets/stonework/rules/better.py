@@ -19,8 +19,7 @@ from stonework.units import PICA
 @rule("longer outward", "caution", "shorter furniture lies nearer the form, longer furniture outside it", COMMON)
 def _longer_outward(scene: Scene) -> Iterator[Remark]:
     for side in SIDES:
-        furniture = [layer for layer in scene.layers(side) if all(item.kind == "furniture" for item, _ in layer)]
-        for inner, outer in pairwise(furniture):
+        for inner, outer in (pair for stack in _stacks(scene, side) for pair in pairwise(_furniture(stack))):
             if _span(outer) < _span(inner) - SLACK:
                 yield Remark(
                     name_of(outer[0][0]),
@@ -28,6 +27,10 @@ def _longer_outward(scene: Scene) -> Iterator[Remark]:
                     "Change them round: shorter pieces nearer the form.",
                     (outer[0][0],),
                 )
+
+
+def _furniture(stack: Sequence[Layer]) -> list[Layer]:
+    return [layer for layer in stack if all(item.kind == "furniture" for item, _ in layer)]
 
 
 def _is_quoins(layer: Layer) -> bool:
@@ -91,7 +94,7 @@ def _rubbing(scene: Scene) -> Iterator[Remark]:
                 )
 
 
-@rule("fewest pieces", "caution", "no side of whole wooden sticks could be filled with fewer", FEWEST)
+@rule("fewest pieces", "caution", "no side could be filled with fewer pieces", FEWEST)
 def _fewest(scene: Scene) -> Iterator[Remark]:
     used = Counter(map(rounded, scene.lockup.materials))
     for side in SIDES:
@@ -181,7 +184,7 @@ def _stacks(scene: Scene, side: Side) -> Iterator[list[Layer]]:
         yield stack
 
 
-@rule("no joint over a joint", "caution", "no joint lies right over one in the layer inside it", COMMON)
+@rule("no joint over a joint", "caution", "where two ends meet, a whole piece lies on either face", COMMON)
 def _joints(scene: Scene) -> Iterator[Remark]:
     for side in SIDES:
         for inner, outer in pairwise(scene.layers(side)):

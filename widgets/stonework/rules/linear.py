@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 _NEAR = 1e-9
+_MOST_STEPS = 2000  # far more than any side takes
+_NOTHING = 1e-12
+_FIRM = 1e-7  # what is smaller isn't turned about
 
 
 def least(costs: Sequence[float], rows: Sequence[Sequence[float]], right: Sequence[float]) -> float | None:
     """Return the least ``costs · x`` with ``rows · x = right`` and no x below 0; ``None`` if no x will do.
 
-    Two-phase simplex with Bland's rule, which can't go round in circles. The answer must be bounded. Meant for some
-    dozens of numbers: the sides of a lockup.
+    Two-phase simplex. Bland's rule says what comes in; of what may go out alike, the largest number is turned about. The
+    answer must be bounded. Meant for some dozens of numbers: the sides of a lockup.
     """
     table = [
         [*row, side] if side >= 0 else [*(-one for one in row), -side] for row, side in zip(rows, right, strict=True)
@@ -41,11 +44,18 @@ def least(costs: Sequence[float], rows: Sequence[Sequence[float]], right: Sequen
 
 
 def _walk(table: list[list[float]], goal: list[float], basis: list[int], columns: int) -> None:
-    while (column := next((c for c in range(columns) if goal[c] < -_NEAR), None)) is not None:
-        steps = [(row[-1] / row[column], basis[n], n) for n, row in enumerate(table) if row[column] > _NEAR]
+    for _ in range(_MOST_STEPS):
+        column = next((c for c in range(columns) if goal[c] < -_NEAR), None)
+        if column is None:
+            return
+        steps = [
+            (row[-1] / row[column], -row[column], basis[n], n) for n, row in enumerate(table) if row[column] > _FIRM
+        ]
         if not steps:
             return
-        _pivot(table, goal, basis, min(steps)[2], column)
+        # Of steps alike to rounding, the one that turns about the largest number: a tiny one would blow rounding up.
+        least_step = min(steps)[0] + _NEAR
+        _pivot(table, goal, basis, min(step[1:] for step in steps if step[0] <= least_step)[-1], column)
 
 
 def _pivot(table: list[list[float]], goal: list[float], basis: list[int], n: int, column: int) -> None:
@@ -53,5 +63,6 @@ def _pivot(table: list[list[float]], goal: list[float], basis: list[int], n: int
     table[n] = turning = [one / by for one in table[n]]
     for row in (*(row for m, row in enumerate(table) if m != n), goal):
         if times := row[column]:
-            row[:] = [mine - times * its for mine, its in zip(row, turning, strict=True)]
+            row[:] = [mine - times * its if its else mine for mine, its in zip(row, turning, strict=True)]
+            row[:] = [one if abs(one) > _NOTHING else 0.0 for one in row]
     basis[n] = column
