@@ -344,3 +344,12 @@ def test_courses_of_two_ends_with_their_joints_together_balance():
     expected = by_scipy(lockup, "bottom")
     assert expected is not None and balance(lockup, "bottom").holds
     assert balance(lockup, "bottom").push == pytest.approx(expected, abs=0.01)
+
+
+def test_a_shorter_stick_outside_the_quoins_is_no_fault_of_order():
+    sides = plain(S)
+    sides["top"][0] = [wood(36, 300, -3)]
+    sides["top"][1] = [wood(6, 320, -3, "reglet")]
+    sides["top"][-1] = [wood(24, 240, 3)]  # furniture outside, shorter than the furniture inside
+    lockup = drawn(S, sides)
+    assert "longer outward" not in {finding.rule for finding in judge(lockup, shop_of(lockup))}

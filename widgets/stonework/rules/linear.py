@@ -14,7 +14,7 @@ def least(costs: Sequence[float], rows: Sequence[Sequence[float]], right: Sequen
     """Return the least ``costs · x`` with ``rows · x = right`` and no x below 0; ``None`` if no x will do.
 
     Two-phase simplex. Bland's rule says what comes in; of what may go out alike, the largest number is turned about. The
-    answer must be bounded. Meant for some dozens of numbers: the sides of a lockup.
+    The answer must be bounded. Meant for some dozens of numbers: the sides of a lockup.
     """
     table = [
         [*row, side] if side >= 0 else [*(-one for one in row), -side] for row, side in zip(rows, right, strict=True)
