@@ -20,14 +20,14 @@ FLOORS = (
     {"lockup", "stacking"},
     {
         *("placing", "choosing", "rules", "laying", "moving", "pressing", "tightening", "spacing"),
-        *("records", "putting_away", "building", "weighing"),
+        *("records", "putting_away", "building", "weighing", "any_cabinet"),
     },
     {"readiness", "rounds"},
     {"drawing"},
     {"exercises"},
     {"panels"},
 )
-PACKAGES = {"shop", "lockup", "rules", "moving", "pressing", "records", "drawing", "exercises", "panels"}
+PACKAGES = {"shop", "lockup", "rules", "any_cabinet", "moving", "pressing", "records", "drawing", "exercises", "panels"}
 COMPUTING = set.union(*FLOORS[:5])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}

@@ -6,6 +6,7 @@ from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
 
+from stonework.any_cabinet import best_lockup, best_round
 from stonework.choosing import NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
@@ -140,7 +141,13 @@ class HandPanel(StonePanel):
                 return lock_up(bench.block, bench.chase, self._shop, **options)
             return choose_lockup(bench.lying, bench.chase, self._shop, **options)
         except NoLockup as error:
-            self.redraw(f"No plan can be given. {error}")
+            refusal = error
+        try:  # two ends, metal, leads, and each corner for itself
+            if bench.block:
+                return best_round(bench.block, bench.chase, self._shop, **options).lockup
+            return best_lockup(bench.lying, bench.chase, self._shop, **options).lockup
+        except ValueError:
+            self.redraw(f"No plan can be given. {refusal}")
             return None
 
     def redraw(self, words: str) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
+from stonework.any_cabinet import best_lockup, best_round
 from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
@@ -16,10 +17,14 @@ from stonework.panels.asking import NAMED, SOLID, head_box, mount_box, press_and
 from stonework.panels.common import PlanPanel, guarded
 from stonework.placing import lying_as
 from stonework.rules import judge
-from stonework.shop import Shop
+from stonework.shop import Chase, Shop
 from stonework.units import read_length, write_length
 
 _ANY = ""  # not None: a dropdown shows that as no choice at all
+_ANY_DOES = (
+    "It works with “whichever is best” under Quoins and under Corners: then two sticks may lie end to end, metal and "
+    "leads may lie next to the form, and each corner is arranged for itself."
+)
 
 
 class ChoosePanel(PlanPanel):
@@ -28,6 +33,7 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
+        self._doubt = ""  # by how much the answer may be off
         self._tolerance, self._sheet, self._block, self._job = shop.placing.tolerance, None, None, NO_JOB
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
@@ -55,7 +61,8 @@ class ChoosePanel(PlanPanel):
             description="Corners",
             style=NAMED,
         )
-        self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
+        patterns = [(one.name, one.name) for one in shop.quoins]
+        self._quoin = Dropdown(options=[*patterns, ("whichever is best", _ANY)], description="Quoins", style=NAMED)
         self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=NAMED)
         self._steps = [
             Button(description=words, layout=Layout(width="auto"))
@@ -111,12 +118,11 @@ class ChoosePanel(PlanPanel):
                 "arrangement": self._corners.value or None,
             }
             self.working("Looking for wood …")
-            if self._block:
-                lockup = lock_up(self._block, chase, self._shop, **options)
-            else:
-                lockup = choose_lockup(form, chase, self._shop, **options)
+            lockup = self._found(form, chase, options)
         except NoLockup as error:
             first, *others = error.reasons
+            if self._any_does(form, chase, options):
+                others.insert(0, _ANY_DOES)
             more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
             self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
         except ValueError as error:
@@ -125,6 +131,29 @@ class ChoosePanel(PlanPanel):
             job = replace(self._job, press=self._press.value or self._job.press)
             intent = replace(lockup.intent, sheet=self._sheet)
             self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
+
+    def _found(self, form: Form, chase: Chase, options: dict[str, Any]) -> Lockup:
+        """Return a lockup with the quoins asked for, or with whichever are best and any sticks the cabinet has."""
+        self._doubt = ""
+        if options["quoin"] == _ANY:
+            free = {name: value for name, value in options.items() if name != "quoin"}
+            if self._block:
+                answer = best_round(self._block, chase, self._shop, **free)
+            else:
+                answer = best_lockup(form, chase, self._shop, **free)
+            self._doubt = answer.doubt
+            return answer.lockup
+        if self._block:
+            return lock_up(self._block, chase, self._shop, **options)
+        return choose_lockup(form, chase, self._shop, **options)
+
+    def _any_does(self, form: Form, chase: Chase, options: dict[str, Any]) -> bool:
+        """Say whether there is a lockup with whichever quoins and corners are best."""
+        try:
+            self._found(form, chase, {**options, "quoin": _ANY, "arrangement": None})
+        except ValueError:
+            return False
+        return True
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
@@ -174,7 +203,9 @@ class ChoosePanel(PlanPanel):
             return
         findings = judge(self.lockup, self._shop)
         whole = self._placed.value == len(self.lockup.items)
-        words = outcome(self.lockup, findings) if whole else laid_words(self.lockup, self._placed.value)
+        words = laid_words(self.lockup, self._placed.value)
+        if whole:
+            words = f"{outcome(self.lockup, findings)} {self._doubt}".rstrip()
         placed = None if whole else self._placed.value
         told = facts(self.lockup, self._shop, findings, placed)
         self.show_lockup(words, self.lockup, self._shop, told, placed=placed)

@@ -13,7 +13,7 @@ _FIRM = 1e-7  # what is smaller isn't turned about
 def least(costs: Sequence[float], rows: Sequence[Sequence[float]], right: Sequence[float]) -> float | None:
     """Return the least ``costs · x`` with ``rows · x = right`` and no x below 0; ``None`` if no x will do.
 
-    Two-phase simplex. Bland's rule says what comes in; of what may go out alike, the largest number is turned about. The
+    Two-phase simplex. Bland's rule says what comes in; of what may go out alike, it turns about the largest number.
     The answer must be bounded. Meant for some dozens of numbers: the sides of a lockup.
     """
     table = [

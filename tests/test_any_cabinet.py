@@ -1,0 +1,263 @@
+"""The wider solver: against CP-SAT on small shops, against the judge and SciPy in whole ones, and part by part."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from dataclasses import replace
+from html import unescape
+from itertools import combinations, permutations, product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lockup_model import optimum
+from small_shops import small
+from stonework.any_cabinet import best_lockup, best_round
+from stonework.any_cabinet.answer import Answer
+from stonework.any_cabinet.dealing import Wish, deal
+from stonework.any_cabinet.question import ALL_CORNERS, Question
+from stonework.any_cabinet.search import Search
+from stonework.any_cabinet.stacks import PIECE, PLACE, QUOIN
+from stonework.any_cabinet.sums import Size, Sums, places
+from stonework.building import build_block
+from stonework.form import Form
+from stonework.lockup import SIDES
+from stonework.panels import ChoosePanel, HandPanel, MovePanel
+from stonework.rules import judge
+from stonework.shop import Chase, Material, Quoin, Shop
+from stonework.units import PICA
+from test_balance import by_scipy
+from test_panels import control, page, press, said
+
+SHOPS = ("cellar", "loft", "metric", "school")
+FORMS = 20
+
+
+# --- against a second statement of the same family ------------------------------------------------------------
+
+
+@pytest.mark.parametrize("seed", range(32))
+def test_cp_sat_finds_none_better_and_none_where_none_is_found(seed):
+    case = small(seed)
+    q = Question(
+        case.form, case.chase, case.shop, tuple(case.shop.quoins), case.target, case.tolerance,
+        tuple(sorted(case.solid)), 3.0, 6.0, ALL_CORNERS,
+    )  # fmt: skip
+    search = Search(q, 1.0)
+    found = search.best()
+    best, proved = optimum(
+        case.form, case.chase, case.shop, quoins=case.shop.quoins, target=case.target, tolerance=case.tolerance,
+        solid=case.solid, limit=8.0,
+    )  # fmt: skip
+    if found is None:
+        # What isn't found in its time may be there; what was looked through to its end isn't.
+        assert best is None or not search.exhausted
+        return
+    assert best is not None or not proved
+    if proved and best is not None:
+        assert found.bound <= _packed(best) <= found.cost
+        if found.proved:
+            assert found.cost == _packed(best)
+
+
+def _packed(cost: tuple[int, int, int, int]) -> int:
+    pieces, place, quoins, towers = cost
+    return pieces * PIECE + place * PLACE + quoins * QUOIN + towers
+
+
+# --- in whole shops -------------------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def shops(irregular, breakwater) -> dict[str, Shop]:
+    """The three irregular shops and the school."""
+    return {**irregular, "school": breakwater}
+
+
+@pytest.fixture(scope="module")
+def answers(shops) -> dict[str, list[tuple[Form, Chase, Answer | None]]]:
+    """Return what is found for twenty ordinary forms in each shop: from 8 picas to the chase less 10."""
+    found: dict[str, list[tuple[Form, Chase, Answer | None]]] = {}
+    for name, shop in shops.items():
+        draw = random.Random(11)
+        found[name] = []
+        for _ in range(FORMS):
+            chase = draw.choice(shop.chases)
+            sides = (draw.randint(16, int(side / PICA * 2) - 20) * PICA / 2 for side in (chase.width, chase.height))
+            form = Form(*sides)
+            try:
+                found[name].append((form, chase, best_lockup(form, chase, shop)))
+            except ValueError as error:
+                assert str(error).endswith(".")
+                found[name].append((form, chase, None))
+    return found
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_nearly_every_ordinary_form_is_locked_up_and_seldom_with_worn_wood(shops, answers, name):
+    got = [answer for *_, answer in answers[name] if answer]
+    assert len(got) >= 0.9 * FORMS
+    worn = [a for a in got if any(item.material in shops[name].keep for item in a.lockup.pieces)]
+    assert len(worn) <= 0.1 * FORMS
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_what_is_found_is_sound_by_the_judge_and_balances_by_scipy(shops, answers, name):
+    shop = shops[name]
+    strips = {round(thickness, 2) for thickness in (*shop.leads, *shop.slugs)}
+    for _, _, answer in answers[name]:
+        if answer is None:
+            continue
+        lockup = answer.lockup
+        assert [finding for finding in judge(lockup, shop) if finding.severity == "fault"] == []
+        assert all(by_scipy(lockup, side) for side in SIDES)
+        owned = [i for i in lockup.pieces if not (i.kind == "lead" and round(i.thickness, 2) in strips)]
+        assert not Counter(item.material for item in owned) - Counter(shop.pieces)
+        quoins = Counter(item.pattern for item in lockup.items if item.kind == "quoin")
+        assert all(n <= (shop.quoin(pattern).count or n) for pattern, n in quoins.items())
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_a_doubt_is_said_just_where_it_isn_t_proved(answers, name):
+    for *_, answer in answers[name]:
+        if answer:
+            assert answer.fewest <= answer.pieces
+            assert bool(answer.doubt) == (not answer.proved)
+
+
+def test_all_that_the_family_holds_is_used_somewhere(answers):
+    lockups = [answer.lockup for of in answers.values() for *_, answer in of if answer]
+    sides = [layers for lockup in lockups for side in SIDES for layers in lockup.layers(side)]
+    assert any(len(layer) == 2 and layer[0].kind != "quoin" for layer in sides)
+    assert {"furniture", "reglet", "lead"} <= {item.kind for lockup in lockups for item in lockup.items}
+    arrangements = {lockup.arrangement for lockup in lockups}
+    assert "mixed corners" in arrangements and len(arrangements) > 2
+    patterns = [{i.pattern for i in lockup.items if i.kind == "quoin"} for lockup in lockups]
+    assert any(len(used) == 2 for used in patterns)  # another pattern on each side
+
+
+# --- strips, worn wood, corners, blocks ------------------------------------------------------------------------
+
+WEDGE = Quoin("wedge", length=36, closed=18, travel=6, reserve=3, rest=1, gap=12, span=240)
+
+
+def odd_shop(**more) -> Shop:
+    """Return a shop of plenty in whole picas, with one chase that no whole picas fill."""
+    stock = {Material("furniture", t, length): 6 for t, length in product((24.0, 36.0, 48.0), (120.0, 180.0, 240.0))}
+    stock |= {Material("reglet", 12.0, length): 8 for length in (120.0, 150.0, 180.0, 240.0)}
+    chase = Chase("odd", 120 + 36 + 37 + 12 + 18 + 24, 120 + 36 + 36 + 12 + 18 + 24)
+    return Shop("odd", (chase,), stock, (WEDGE,), **more)
+
+
+def asked(shop: Shop) -> Answer:
+    return best_lockup(Form(120, 120), shop.chases[0], shop, tolerance=0.0, target=(36.0, 36.0))
+
+
+def test_strips_are_cut_only_where_nothing_else_does():
+    whole = replace(WEDGE, travel=12.0, reserve=3.0)  # opens nine points, so whole picas do
+    assert not asked(replace(odd_shop(leads=(1.0,)), quoins=(whole,))).lockup.leads
+    shop = odd_shop(leads=(4.0, 7.0))
+    stiff = replace(shop, quoins=(replace(WEDGE, travel=3.0, reserve=3.0, rest=0.0),))  # opens nothing
+    with pytest.raises(ValueError, match="No mixture of this cabinet's pieces"):
+        asked(replace(stiff, leads=()))
+    made = replace(stiff, leads=(1.0,))
+    assert {item.thickness for item in asked(made).lockup.leads} == {1.0}
+
+
+def test_worn_wood_is_used_only_where_strips_don_t_do_either():
+    worn = Material("furniture", 37.0, 120.0)
+    stiff = replace(odd_shop(), quoins=(replace(WEDGE, travel=3.0, reserve=3.0, rest=0.0),))
+    kept = replace(stiff, stock={**stiff.stock, worn: 1}, keep=frozenset({worn}))
+    assert worn in {item.material for item in asked(kept).lockup.pieces}
+    assert worn not in {item.material for item in asked(replace(kept, leads=(1.0,))).lockup.pieces}
+
+
+def test_an_arrangement_that_is_named_is_kept(breakwater):
+    form, chase = Form(240, 144), breakwater.chase("8 × 12")
+    for name in ("pinwheel-clockwise", "left-and-right-through", "stepped"):
+        answer = best_lockup(form, chase, breakwater, arrangement=name)
+        assert answer.lockup.arrangement == name
+        assert [finding for finding in judge(answer.lockup, breakwater) if finding.severity == "fault"] == []
+    with pytest.raises(ValueError, match="isn't an arrangement"):
+        best_lockup(form, chase, breakwater, arrangement="spiral")
+
+
+def test_a_question_that_makes_no_sense_is_refused(breakwater):
+    form, chase = Form(240, 144), breakwater.chase("8 × 12")
+    with pytest.raises(ValueError, match="two that meet"):
+        best_lockup(form, chase, breakwater, solid=("left", "right"))
+    with pytest.raises(ValueError, match="numbers of points are needed"):
+        best_lockup(form, chase, breakwater, tolerance=float("nan"))
+    with pytest.raises(ValueError, match="no quoins"):
+        best_lockup(form, chase, replace(breakwater, quoins=()))
+
+
+def test_a_block_is_locked_up_with_what_its_own_pieces_leave(breakwater):
+    block = build_block(Form(240, 24), breakwater, least=(78, 78))
+    answer = best_round(block, breakwater.chase("8 × 12"), breakwater)
+    used = Counter(item.material for item in answer.lockup.pieces) + Counter(answer.lockup.block.materials)
+    left = used - Counter(breakwater.pieces)
+    assert all(material.kind == "lead" for material in left)
+    assert [finding for finding in judge(answer.lockup, breakwater) if finding.severity == "fault"] == []
+
+
+# --- its parts, against trying every way ----------------------------------------------------------------------
+
+
+@given(
+    sizes=st.lists(st.tuples(st.integers(1, 9), st.integers(1, 2), st.integers(1, 3)), min_size=1, max_size=4),
+    total=st.integers(0, 30),
+    cost=st.integers(0, 6),
+)
+def test_sums_are_those_of_trying_every_mixture(sizes, total, cost):
+    sums = Sums([Size(*size) for size in sizes], 30)
+    every = [
+        taken
+        for taken in product(*(range(most + 1) for *_, most in sizes))
+        if sum(n * price for n, (_, price, _) in zip(taken, sizes, strict=True)) == cost
+        and sum(n * thick for n, (thick, *_) in zip(taken, sizes, strict=True)) == total
+    ]
+    assert sorted(sums.mixtures(total, cost)) == sorted(every)
+    assert (total in [place * sums.step for place in places(sums.at(cost), 0, 30)]) == bool(every)
+
+
+@given(
+    lengths=st.dictionaries(st.integers(1, 8), st.integers(1, 2), max_size=4),
+    bounds=st.lists(st.tuples(st.integers(1, 8), st.integers(0, 5)), max_size=4),
+)
+def test_sticks_are_dealt_if_they_can_be_and_the_shortest_that_do(lengths, bounds):
+    wishes = [Wish(low, low + more) for low, more in bounds]
+    given_to = deal(tuple(sorted(lengths.items())), wishes)
+    sticks = [length for length, count in lengths.items() for _ in range(count)]
+    ways = [
+        sum(way)
+        for some in combinations(sticks, len(wishes))
+        for way in permutations(some)
+        if all(wish.low <= length <= wish.high for wish, length in zip(wishes, way, strict=True))
+    ]
+    assert (given_to is None) == (not ways)
+    if given_to is not None:
+        assert all(wish.low <= one[0] <= wish.high for wish, one in zip(wishes, given_to, strict=True))
+        assert not Counter(length for (length,) in given_to) - Counter(lengths)
+        assert sum(length for (length,) in given_to) == min(ways)
+
+
+# --- in the panels --------------------------------------------------------------------------------------------
+
+
+def test_the_panels_offer_whichever_is_best_and_fall_back_on_it(irregular, tmp_path, monkeypatch):
+    # 68 picas are longer than any stick of the cellar: two have to lie end to end.
+    monkeypatch.chdir(tmp_path)
+    shop, size = irregular["cellar"], ("68 picas", "23 picas 6 pt")
+    bed = next(chase.name for chase in shop.chases if chase.bed)
+    choose = ChoosePanel(shop, *size, bed)
+    assert choose.lockup is None and "It works with “whichever is best”" in unescape(page(choose))
+    control(choose, "Quoins").value = ""
+    assert choose.lockup is not None and "would hold" in said(choose)
+    assert any(len(layer) == 2 and layer[0].kind != "quoin" for layer in choose.lockup.layers("bottom"))
+    hand = HandPanel(shop, *size, bed)
+    press(hand, "See it finished")
+    assert "One good lockup, finished for you" in said(hand) and "end to end" in page(hand)
+    assert [f for f in judge(hand.lockup, shop) if f.severity == "fault"] == []
+    assert "no lockup" not in said(MovePanel(shop, *size, bed))

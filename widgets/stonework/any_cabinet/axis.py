@@ -1,0 +1,119 @@
+"""Two opposite sides taken together: where the form stands between them, and the stacks on both, best first."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Callable, Iterator
+from itertools import count
+from typing import NamedTuple
+
+from stonework.any_cabinet.quoin_sides import QuoinSide
+from stonework.any_cabinet.sides import SolidSide
+from stonework.any_cabinet.stacks import MOST, PIECE, PLACE, POINT, QUOIN, Ordered, Stack
+
+
+class Filled(NamedTuple):
+    """A stack on each of two opposite sides, the solid side's gap, and what it all costs."""
+
+    gap: int
+    solid: Stack
+    quoins: Stack
+    cost: int
+
+
+class Axis:
+    """The ways to fill two opposite sides, best first, worked out as far as they are asked for."""
+
+    def __init__(self, solid: SolidSide, quoins: QuoinSide, tick: Callable[[], None]) -> None:
+        self.solid, self.quoins, self._tick = solid, quoins, tick
+        self._found: list[Filled] = []
+        self._more = self._best_first()
+
+    def __getitem__(self, n: int) -> Filled | None:
+        """Return the n-th best way; ``None`` if there are no more."""
+        while len(self._found) <= n:
+            following = next(self._more, None)
+            if following is None:
+                return None
+            self._found.append(following)
+        return self._found[n]
+
+    def _rooms(self, gap: int) -> tuple[int, int]:
+        """Return how little and how much wood the quoin side may have when the solid side's gap is this."""
+        room = self.quoins.q.free(self.solid.side) - gap - self.quoins.closed
+        return room - self.quoins.open, room
+
+    def _possible(self) -> bool:
+        totals = self.quoins.possible if self.quoins.outers else []
+        for gap in self.solid.possible if totals else ():
+            low, high = self._rooms(gap)
+            if any(low <= total <= high for total in totals):
+                return True
+        return False
+
+    def _best_first(self) -> Iterator[Filled]:
+        if not self._possible():
+            return
+        for pieces in range(3, 2 * MOST + 1):
+            yield from self._at(pieces)
+
+    def _at(self, pieces: int) -> Iterator[Filled]:
+        """Yield the ways that take so many pieces, best first."""
+        heap: list[tuple[int, int, int, Iterator[Filled], Filled | None]] = []
+        tie = count()
+        base = self.quoins.row.missing * PIECE
+        for cost, gap, mine, total, theirs in self._sums(pieces):
+            ways = self._ways(base + cost, gap, mine, total, theirs)
+            heap.append((base + cost + pieces * PIECE, 1, next(tie), ways, None))
+        heapq.heapify(heap)
+        while heap:
+            self._tick()
+            _, _, _, ways, filled = heapq.heappop(heap)
+            if filled is not None:
+                yield filled
+            following = next(ways, None)
+            if following is not None:  # what is known goes before what may be as good
+                heapq.heappush(heap, (following.cost, 0, next(tie), ways, following))
+
+    def _ways(self, base: int, gap: int, mine: int, total: int, theirs: int) -> Iterator[Filled]:
+        solid = self.solid.stacks(gap, mine)
+        if solid.get(0) is None:
+            return
+        quoins = self.quoins.stacks(total, theirs)
+        for one, other, cost in paired(solid, quoins):
+            yield Filled(gap, one, other, base + cost)
+
+    def _sums(self, pieces: int) -> Iterator[tuple[int, int, int, int, int]]:
+        """Yield, for so many pieces on both sides: what place and opening cost, and each side's total and pieces."""
+        (low, high), aim = self.solid.q.gaps(self.solid.side), self.solid.q.aim(self.solid.side)
+        least, most = self._rooms(high)[0], self._rooms(low)[1]
+        for mine in range(max(1, pieces - MOST), min(pieces - 2, MOST) + 1):
+            gaps = [gap for gap in self.solid.totals(mine, low, high) if gap > 0]
+            totals = self.quoins.totals(pieces - mine, least, most) if gaps else []
+            for gap in gaps:
+                little, much = self._rooms(gap)
+                place = max(0, abs(gap - aim) - POINT) // POINT * PLACE
+                for total in totals:
+                    if little <= total <= much:
+                        opening = abs(much - total - self.quoins.rest) // POINT * QUOIN
+                        yield place + opening, gap, mine, total, pieces - mine
+
+
+def paired(ones: Ordered, others: Ordered) -> Iterator[tuple[Stack, Stack, int]]:
+    """Yield every pair of two rows of stacks, least cost first and then least wood, with what both cost together."""
+    heap: list[tuple[int, int, int, int]] = []
+
+    def push(i: int, j: int) -> None:
+        one, other = ones.get(i), others.get(j)
+        if one and other:
+            heapq.heappush(heap, (one.cost + other.cost, one.wood + other.wood, i, j))
+
+    push(0, 0)
+    while heap:
+        cost, _, i, j = heapq.heappop(heap)
+        one, other = ones.get(i), others.get(j)
+        if one and other:
+            yield one, other, cost
+        push(i, j + 1)
+        if j == 0:
+            push(i + 1, 0)

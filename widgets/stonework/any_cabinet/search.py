@@ -1,0 +1,204 @@
+"""The search over sides: corners, rows of quoins and stacks, best first, until the cabinet can give what is asked.
+
+Two opposite sides are filled as if the cabinet were theirs alone; what both pairs cost together no lockup can be below.
+Where the cabinet lacks sticks for all of it, each way on asks less of one side: either fewer courses of what is
+lacking, or the next best way to fill two sides.
+"""
+
+from __future__ import annotations
+
+import heapq
+import time
+from collections.abc import Iterator
+from itertools import count
+from typing import Any, NamedTuple
+
+from stonework.any_cabinet.axis import Axis, Filled
+from stonework.any_cabinet.courses import Offer
+from stonework.any_cabinet.dealing import Course, Wish, deal
+from stonework.any_cabinet.question import FREE, Corners, Ends, Key, Question, Row, ends_of
+from stonework.any_cabinet.quoin_sides import QuoinSide
+from stonework.any_cabinet.sharing import dealt_to
+from stonework.any_cabinet.sides import SolidSide
+from stonework.any_cabinet.stacks import PIECE, Stack
+from stonework.lockup import Side
+
+Key3 = tuple[Key, int, bool]
+Bounds = frozenset[tuple[Side, Key3, int]]
+"""For some sides, how many courses they may have at most of a kind and thickness, one piece or two, outside or not."""
+
+
+class Found(NamedTuple):
+    """A lockup found: its corners, its rows, both pairs of sides, and the courses of each side with their sticks.
+
+    ``cost`` is what it costs, and ``bound`` what none can cost less than.
+    """
+
+    corners: Corners
+    rows: dict[Side, Row]
+    filled: tuple[Filled, Filled]
+    sides: dict[Side, tuple[SolidSide | QuoinSide, Stack, list[tuple[Offer, Course]]]]
+    cost: int
+    bound: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether no lockup costs less."""
+        return self.cost == self.bound
+
+
+class _Node(NamedTuple):
+    """Some of what is open is settled: the rows, the corners if any, how much the sides may have, and how far on."""
+
+    rows: tuple[Row, Row]
+    corners: Corners | None
+    limits: Bounds
+    on: tuple[int, int]
+
+
+class Search:
+    """Looks for the best lockup of a question; ``seconds`` say for how long it looks for the very best."""
+
+    def __init__(self, q: Question, seconds: float) -> None:
+        self._q, self._until = q, time.monotonic() + seconds
+        self._stop = time.monotonic() + 2 * seconds
+        self._axes: dict[tuple[int, Row, Ends, Ends, Bounds], Axis] = {}
+        self._sides: dict[Any, SolidSide | QuoinSide] = {}
+        self._tie = count()
+        self.exhausted = False
+        """Whether all was looked at, so that there is none if none was found."""
+
+    def _tick(self) -> None:
+        if time.monotonic() > self._stop:
+            raise TimeoutError
+
+    def best(self) -> Found | None:
+        """Return the best lockup found, or ``None``."""
+        try:
+            return self._best()
+        except TimeoutError:
+            return None
+
+    def _best(self) -> Found | None:
+        heap = [(row_cost, next(self._tie), node) for row_cost, node in self._roots()]
+        heapq.heapify(heap)
+        bound, hurried, met = 0, False, set[_Node]()
+        while heap:
+            if not hurried and time.monotonic() > self._until:
+                bound, hurried = heap[0][0], True
+                # The furthest on first: any lockup soon, rather than the best one late.
+                heap = [(self._far(node, cost), tie, node) for cost, tie, node in heap]
+                heapq.heapify(heap)
+            self._tick()
+            known, _, node = heapq.heappop(heap)
+            cost = self._cost(node)
+            if cost is None:
+                continue
+            if not hurried and cost > known:
+                heapq.heappush(heap, (cost, next(self._tie), node))
+                continue
+            for after in self._on(node):
+                if isinstance(after, Found):
+                    return after._replace(bound=bound if hurried else after.cost)
+                if after in met:
+                    continue  # one may ask less of several sides in any order
+                met.add(after)
+                rank = self._far(after, cost) if hurried else cost
+                heapq.heappush(heap, (rank, next(self._tie), after))
+        self.exhausted = True
+        return None
+
+    @staticmethod
+    def _far(node: _Node, cost: int) -> int:
+        return cost - (len(node.limits) + sum(node.on) + (node.corners is not None)) * PIECE * 4
+
+    def _roots(self) -> Iterator[tuple[int, _Node]]:
+        one, other = (self._q.rows(side) for _, side in self._q.axes)
+        for row in one:
+            for across in other:
+                most = row.pattern.count if row.pattern is across.pattern else None
+                if most is None or row.number + across.number <= most:
+                    yield (row.missing + across.missing) * PIECE, _Node((row, across), None, frozenset(), (0, 0))
+
+    def _axis(self, n: int, node: _Node) -> Axis:
+        """Return one pair of opposite sides as a node has them."""
+        sides = self._q.axes[n]
+        mine, theirs = (ends_of(side, node.corners) if node.corners else FREE for side in sides)
+        limits = frozenset(one for one in node.limits if one[0] in sides)
+        key = (n, node.rows[n], mine, theirs, limits)
+        if key not in self._axes:
+            solid, quoins = self._side(sides[0], mine, None, limits), self._side(sides[1], theirs, node.rows[n], limits)
+            self._axes[key] = Axis(solid, quoins, self._tick)
+        return self._axes[key]
+
+    def _side(self, side: Side, ends: Ends, row: Row | None, limits: Bounds) -> Any:
+        """Return one side, solid if it has no row; sides that are asked for again are kept."""
+        own = {what: most for of, what, most in limits if of == side}
+        key = (side, ends, row, frozenset(own.items()))
+        if key not in self._sides:
+            if row is None:
+                self._sides[key] = SolidSide(self._q, side, ends, own)
+            else:
+                self._sides[key] = QuoinSide(self._q, side, ends, row, own)
+        return self._sides[key]
+
+    def _filled(self, node: _Node) -> tuple[Filled, Filled] | None:
+        first = self._axis(0, node)[node.on[0]]
+        second = self._axis(1, node)[node.on[1]] if first else None
+        return (first, second) if first and second else None
+
+    def _cost(self, node: _Node) -> int | None:
+        filled = self._filled(node)
+        return None if filled is None else filled[0].cost + filled[1].cost
+
+    def _on(self, node: _Node) -> Iterator[_Node | Found]:
+        """Yield the lockup that a node has come to, or the nodes that part it into what it may still come to."""
+        filled = self._filled(node)
+        if filled is None:
+            return
+        if node.corners is None:
+            yield from (node._replace(corners=corners) for corners in self._q.corners)
+            return
+        sides: list[tuple[SolidSide | QuoinSide, Stack]] = []
+        for n, one in enumerate(filled):
+            axis = self._axis(n, node)
+            sides += [(axis.solid, one.solid), (axis.quoins, one.quoins)]
+        lacking = self._lacking(sides)
+        if lacking:
+            for side, what, used in lacking:
+                limits = {(of, key): most for of, key, most in node.limits}
+                limits[side, what] = used - 1
+                yield node._replace(limits=frozenset((*key, most) for key, most in limits.items()), on=(0, 0))
+            return
+        dealt = dealt_to(self._q, sides)
+        if dealt is None:
+            yield node._replace(on=(node.on[0] + 1, node.on[1]))
+            if node.on[0] == 0:
+                yield node._replace(on=(node.on[0], node.on[1] + 1))
+            return
+        rows = {side: row for (_, side), row in zip(self._q.axes, node.rows, strict=True)}
+        given = {side.side: (side, stack, courses) for (side, stack), courses in zip(sides, dealt, strict=True)}
+        cost = filled[0].cost + filled[1].cost
+        yield Found(node.corners, rows, filled, given, cost, cost)
+
+    def _lacking(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> list[tuple[Side, Key3, int]]:
+        """Return the demands on one kind and thickness that the cabinet can't meet together, if there are such.
+
+        Whatever else fills these sides, it can't ask as much of it: each side is taken at its most lenient.
+        """
+        wanted: dict[Key, list[tuple[Side, int, bool, Wish]]] = {}
+        for side, stack in sides:
+            own = {(offer.key, offer.ends): offer for offer in side.offers}
+            for offer in (*stack.inner, *filter(None, (stack.bearing,))):
+                lenient = own[offer.key, offer.ends]
+                wanted.setdefault(offer.key, []).append((side.side, offer.ends, False, side.lenient(lenient)))
+            if stack.outer:
+                wish = side.lenient(stack.outer, outside=True)
+                wanted.setdefault(stack.outer.key, []).append((side.side, stack.outer.ends, True, wish))
+        for key, these in wanted.items():
+            if deal(self._q.cabinet[key], [wish for *_, wish in these]) is None:
+                used: dict[tuple[Side, Key3], int] = {}
+                for side, ends, outside, _ in these:
+                    used[side, (key, ends, outside)] = used.get((side, (key, ends, outside)), 0) + 1
+                return [(side, what, number) for (side, what), number in used.items()]
+        return []

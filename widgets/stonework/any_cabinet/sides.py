@@ -1,0 +1,213 @@
+"""One side: the stacks that fill its gap, best first, as if the cabinet were the side's alone."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+
+from stonework.any_cabinet.courses import Offer, Place, offers, two_ends
+from stonework.any_cabinet.dealing import Course, Wish
+from stonework.any_cabinet.question import Ends, Question, grid
+from stonework.any_cabinet.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack
+from stonework.any_cabinet.sums import Size, Sums, places
+from stonework.lockup import Side
+
+
+class AnySide:
+    """What solid sides and quoin sides share."""
+
+    def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
+        self.q, self.side, self.ends, self.limits = q, side, ends, limits
+        self.length, self.bare = q.length(side), grid(q.unbacked)
+        inside = {(key, many): most for (key, many, outside), most in limits.items() if not outside}
+        self.offers = offers(q, side, ends, inside)
+        self.place = two_ends(q, side, ends)
+        if not self._begins():
+            self.offers = []
+        self._shortest = {offer: self._lengths(offer) for offer in self.offers}
+        self._found: dict[tuple[int, int], Ordered] = {}
+
+    def reach(self, depth: int) -> tuple[int, int]:
+        """Return how far a course at this depth may reach beyond the form at both ends."""
+        return self.q.reach(self.side, self.ends, depth)
+
+    def longest(self, depth: int) -> int:
+        """Return how long one piece of wood may be at this depth."""
+        if depth not in self._longest:
+            self._longest[depth] = self.length + sum(self.reach(depth))
+        return self._longest[depth]
+
+    @cached_property
+    def _longest(self) -> dict[int, int]:
+        return {}
+
+    def _begins(self) -> bool:
+        """Say whether anything is of a length that may lie against the form."""
+        flush = self.longest(0)
+        return any(
+            offer.ends > 1 or any(offer.low <= length <= flush for length, _ in self.q.cabinet[offer.key])
+            for offer in self.offers
+        )
+
+    def _lengths(self, offer: Offer) -> list[int]:
+        """Return the lengths that so many courses take at least, shortest first."""
+        if offer.ends > 1:
+            return [offer.low] * offer.most
+        fitting = (one for one in self.q.cabinet[offer.key] if offer.low <= one[0] <= offer.high)
+        return [length for length, there in fitting for _ in range(there)]
+
+    def _least(self, inner: Sequence[Offer], floor: int) -> list[tuple[Offer, int]] | None:
+        """Return inner courses, each as short as the cabinet has it, in their order; ``None`` if one is too long."""
+        found: list[tuple[Offer, int]] = []
+        for offer, number in Counter(inner).items():
+            lengths = self._shortest[offer]
+            if floor > offer.low and offer.ends == 1:
+                lengths = lengths[bisect_left(lengths, floor) :]
+            if len(lengths) < number:
+                return None
+            found += [(offer, length) for length in lengths[:number]]
+        found.sort(key=lambda one: (one[0].wooden, one[0].ends == 1, one[1]))
+        depth = 0
+        for offer, length in found:
+            if offer.wooden and offer.ends == 1 and length > self.longest(depth):
+                return None
+            depth += offer.thickness
+        return found
+
+    def _wish(self, offer: Offer) -> Wish:
+        if offer.ends > 1:
+            return Wish(offer.low, offer.high, self.place, offer.low)
+        return Wish(offer.low, offer.high)
+
+    def lenient(self, offer: Offer, *, outside: bool = False) -> Wish:
+        """Return the least that a course asks of its sticks, wherever it lies on this side."""
+        if outside and offer.ends > 1:
+            anywhere = Place(self.length, (self.length, 0), self.reach(0), (0, self.length))
+            return Wish(offer.low, offer.high, anywhere, offer.high + 1)
+        return self._wish(offer)
+
+    def starts(self, length: int, depth: int) -> tuple[int, int]:
+        """Return between which starts one piece may lie as a course at a depth."""
+        low, high = self.reach(depth)
+        return max(-low, self.length - self.bare - length), min(self.bare, self.length + high - length)
+
+    def ordered(self, courses: Sequence[tuple[Offer, Course]]) -> list[tuple[Offer, Course]]:
+        """Return courses in the order in which each lies deepest: metal, two ends, and wood by its length."""
+        return sorted(courses, key=lambda one: (one[0].wooden, one[0].ends == 1, one[1].length))
+
+    def too_long(self, courses: Sequence[tuple[Offer, Course]]) -> tuple[int, int] | None:
+        """Return the first of some inner courses that is too long for its depth, and how long it may be there."""
+        depth = 0
+        where = {id(course): n for n, (_, course) in enumerate(courses)}
+        for offer, course in self.ordered(courses):
+            if offer.wooden and offer.ends == 1 and course.length > self.longest(depth):
+                return where[id(course)], self.longest(depth)
+            depth += offer.thickness
+        return None
+
+    def _alone(
+        self,
+        inner: tuple[Offer, ...],
+        bearing: Offer | None,
+        outer: Offer | None,
+        laid: Laid | None,
+        ends: Sequence[Wish],
+        floor: int,
+        tower: int,
+    ) -> Stack | None:
+        """Return a stack with no course shorter than ``floor``; ``None`` if one must be too long for its depth."""
+        least = self._least(inner, floor)
+        if least is None or any(floor > wish.high for wish in ends[:1]):
+            return None
+        stacked = len(inner) + (bearing is not None)
+        pieces = sum(offer.cost for offer in (*inner, *filter(None, (bearing, outer))))
+        cost = pieces * PIECE + (laid.off // POINT * QUOIN if laid else 0) + tower
+        wished = [*(self._wish(offer) for offer in inner), *ends]
+        if floor:
+            wished[:stacked] = [wish._replace(low=max(wish.low, floor)) for wish in wished[:stacked]]
+        wood = sum(length for _, length in least) + sum(wish.low for wish in wished[len(inner) :])
+        return Stack(inner, bearing, outer, laid, tuple(wished), floor, cost, wood)
+
+    def _floors(self, depth: int, courses: int) -> list[tuple[int, int]]:
+        """Return how long the shortest of some courses must be, and what that costs: as no tower, and as one."""
+        floor = -(-depth // 2)
+        if not self.q.steady or courses < 2 or floor <= self.length - 2 * self.bare:
+            return [(0, 0)]
+        return [(floor, 0), (0, TOWER)] if floor <= self.longest(0) else [(0, TOWER)]
+
+    def _deep(self, bits: int, cost: int) -> int:
+        """Keep of some totals, in steps, those that stacks make in which no course is too long for its depth."""
+        return bits if self._by_depth is None else bits & self._by_depth[cost] if cost <= MOST else 0
+
+    @cached_property
+    def _by_depth(self) -> list[int] | None:
+        """The totals by their cost, counting how deep each length may lie; ``None`` if that is the same everywhere."""
+        if "stepped" not in self.ends:
+            return None
+        step, full = self.sums.step, self.sums.full
+        made = [1] + [0] * MOST
+        flush = self.longest(0)
+        items = [
+            (0, offer.thickness, offer.cost, offer.most) for offer in self.offers if offer.ends > 1 or not offer.wooden
+        ]
+        for offer in self.offers:
+            if offer.ends == 1 and offer.wooden:
+                for length, there in self.q.cabinet[offer.key]:
+                    if offer.low <= length <= offer.high:
+                        items.append(
+                            (self._depth_for(length, flush), offer.thickness, offer.cost, min(there, offer.most))
+                        )
+        for need, thickness, cost, most in sorted(items):
+            beyond, shift = full >> (-(-need // step)) << (-(-need // step)), thickness // step
+            for total in range(MOST, cost - 1, -1):
+                for n in range(1, min(most, total // cost) + 1):
+                    made[total] |= (made[total - n * cost] & beyond) << (n * shift) & full
+        return made
+
+    def _depth_for(self, length: int, flush: int) -> int:
+        """Return the least depth at which one piece may be so long."""
+        if length <= flush:
+            return 0
+        low, high = 0, self.q.gaps(self.side)[1]
+        while low < high:
+            middle = (low + high) // 2
+            low, high = (low, middle) if self.longest(middle) >= length else (middle + 1, high)
+        return low
+
+
+class SolidSide(AnySide):
+    """A side that wood fills exactly."""
+
+    def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
+        super().__init__(q, side, ends, limits)
+        sizes = [Size(offer.thickness, offer.cost, offer.most) for offer in self.offers]
+        self.sums = Sums(sizes, q.gaps(side)[1])
+
+    def totals(self, cost: int, low: int, high: int) -> list[int]:
+        """Return the gaps from low to high that wood fills at a cost in pieces."""
+        step = self.sums.step
+        return [n * step for n in places(self._deep(self.sums.at(cost), cost), -(-low // step), high // step)]
+
+    @cached_property
+    def possible(self) -> list[int]:
+        """The gaps that any wood fills."""
+        (low, high), step = self.q.gaps(self.side), self.sums.step
+        return [n * step for n in places(self.sums.any, max(1, -(-low // step)), high // step)]
+
+    def stacks(self, total: int, cost: int) -> Ordered:
+        """Return the stacks that fill a gap with so many pieces, best first."""
+        if (total, cost) not in self._found:
+            self._found[total, cost] = Ordered(self._stacks(total, cost))
+        return self._found[total, cost]
+
+    def _stacks(self, total: int, cost: int) -> Iterator[Stack]:
+        for floor, tower in self._floors(total, 2):
+            for taken in self.sums.mixtures(total, cost):
+                inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
+                alone = len(inner) == 1  # one course is no tower
+                if any(offer.wooden for offer in inner) and not (alone and tower):
+                    stack = self._alone(inner, None, None, None, (), 0 if alone else floor, tower)
+                    if stack:
+                        yield stack

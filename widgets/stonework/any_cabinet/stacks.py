@@ -1,0 +1,75 @@
+"""Stacks: the courses of one side and what they cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import islice
+from typing import NamedTuple
+
+from stonework.any_cabinet.courses import Offer
+from stonework.any_cabinet.dealing import Wish
+from stonework.any_cabinet.question import Key
+
+# A cost is one integer with four places, so that costs add and compare in the order they matter.
+PIECE, PLACE, QUOIN, TOWER = 1 << 60, 1 << 40, 1 << 20, 1
+POINT = 100
+MOST = 12
+"""How many pieces a side may take; more than anyone lays."""
+
+_AT_ONCE = 24  # stacks looked at before one is chosen
+
+Limits = Mapping[tuple[Key, int, bool], int]
+"""How many courses a side may have at most: by kind and thickness, one piece or two, outside the quoins or not."""
+
+
+class Laid(NamedTuple):
+    """Where a row of quoins lies: each one's start in half hundredths, and how far its middle is off, in hundredths.
+
+    If it bears on two ends, ``pair`` says how long they are and ``low`` where the first of them starts.
+    """
+
+    starts: tuple[int, ...]
+    off: int
+    pair: tuple[int, int] | None = None
+    low: int = 0
+
+
+class Stack(NamedTuple):
+    """The courses of one side, and what they cost.
+
+    ``inner`` lie against the form, or between it and what the quoins bear on; ``bearing`` and ``outer`` are the faces
+    of the quoins. No course may be shorter than ``floor``, so that the stack is no tower. ``wishes`` go with
+    ``courses``, and ``wood`` is the least length that they take.
+    """
+
+    inner: tuple[Offer, ...]
+    bearing: Offer | None
+    outer: Offer | None
+    laid: Laid | None
+    wishes: tuple[Wish, ...]
+    floor: int
+    cost: int
+    wood: int
+
+    @property
+    def offers(self) -> tuple[Offer, ...]:
+        """Every course, from the form outward."""
+        return (*self.inner, *filter(None, (self.bearing, self.outer)))
+
+
+class Ordered:
+    """Stacks in the order of their cost, worked out as far as they are asked for."""
+
+    def __init__(self, stacks: Iterator[Stack]) -> None:
+        self._more = stacks
+        # Those first found that cost the same go by the wood that they take.
+        self._found = sorted(islice(stacks, _AT_ONCE), key=lambda stack: (stack.cost, stack.wood))
+
+    def get(self, n: int) -> Stack | None:
+        """Return the n-th; ``None`` if there are no more."""
+        while len(self._found) <= n:
+            following = next(self._more, None)
+            if following is None:
+                return None
+            self._found.append(following)
+        return self._found[n]
