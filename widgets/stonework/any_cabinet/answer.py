@@ -20,6 +20,9 @@ SECONDS = 0.4
 """For how long the very best is looked for; for as long again any that holds."""
 
 
+_FAR = 4  # pieces; a bound further off says nothing
+
+
 class Answer(NamedTuple):
     """A lockup, how many pieces it counts, and how many none has fewer than.
 
@@ -37,6 +40,8 @@ class Answer(NamedTuple):
         """By how much it may be off, in a sentence; nothing if it is proved the best."""
         if self.proved:
             return ""
+        if self.pieces - self.fewest > _FAR:
+            return "In the time there was it isn't proved the best."
         if self.fewest < self.pieces:
             return f"In the time there was it isn't proved the best: {self.pieces} pieces where {self.fewest} may do."
         return "In the time there was it isn't proved the best: with as many pieces, another may stand better."

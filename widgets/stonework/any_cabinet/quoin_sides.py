@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
+from itertools import chain
 
 from stonework.any_cabinet.courses import Offer, Place
 from stonework.any_cabinet.dealing import Course, Wish
@@ -127,14 +128,19 @@ class QuoinSide(AnySide):
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks whose wood comes to a total with so many pieces, best first."""
         if (total, cost) not in self._found:
-            stacks = self._stacks(total, cost)
-            everywhere = None if self.row.parted else self._row(0)
-            if everywhere is None or everywhere.off:  # how far the row is off the middle depends on its depth
-                stacks = iter(sorted(stacks, key=lambda stack: (stack.cost, stack.wood)))
+            if self.row.parted:
+                offs = sorted({laid.off // POINT for groups in self._groups.values() for laid in groups})
+                stacks = chain.from_iterable(self._stacks(total, cost, off) for off in offs)
+            else:
+                stacks = self._stacks(total, cost)
+                everywhere = self._row(0)
+                if everywhere is None or everywhere.off:  # how far the row is off the middle depends on its depth
+                    stacks = iter(sorted(stacks, key=lambda stack: (stack.cost, stack.wood)))
             self._found[total, cost] = Ordered(stacks)
         return self._found[total, cost]
 
-    def _stacks(self, total: int, cost: int) -> Iterator[Stack]:
+    def _stacks(self, total: int, cost: int, off: int | None = None) -> Iterator[Stack]:
+        """Yield the stacks; of a row on two ends those whose middle is so many points off."""
         seen = set()
         for steady in (True, False):
             for outer in self.outers:
@@ -151,12 +157,14 @@ class QuoinSide(AnySide):
                         for floor, tower in floors if inner else [(0, 0)]:
                             if (tower == 0) == steady and (outer, bearing, inner, tower) not in seen:
                                 seen.add((outer, bearing, inner, tower))
-                                yield from self._faced(inner, bearing, outer, floor, tower)
+                                yield from self._faced(inner, bearing, outer, floor, tower, off)
 
-    def _faced(self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int) -> Iterator[Stack]:
+    def _faced(
+        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int | None
+    ) -> Iterator[Stack]:
         depth = sum(offer.thickness for offer in inner)
         if self.row.parted:
-            yield from self._parted(inner, bearing, outer, floor, tower)
+            yield from self._parted(inner, bearing, outer, floor, tower, off)
             return
         laid = self._row(depth + bearing.thickness)
         if laid is None:
@@ -262,11 +270,11 @@ class QuoinSide(AnySide):
         return best
 
     def _parted(
-        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int
+        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int | None
     ) -> Iterator[Stack]:
         depth = sum(offer.thickness for offer in inner) + bearing.thickness
         for laid in self._groups[bearing.key]:
-            if laid.pair is None or sum(laid.pair) < floor:
+            if laid.off // POINT != off or laid.pair is None or sum(laid.pair) < floor:
                 continue
             first, last = self._covered(laid)
             faces = [Wish(bearing.low, bearing.high, self.place, bearing.low, laid.pair)]
