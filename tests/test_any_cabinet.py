@@ -97,7 +97,7 @@ def answers(shops) -> dict[str, list[tuple[Form, Chase, Answer | None]]]:
 @pytest.mark.parametrize("name", SHOPS)
 def test_nearly_every_ordinary_form_is_locked_up_and_seldom_with_worn_wood(shops, answers, name):
     got = [answer for *_, answer in answers[name] if answer]
-    assert len(got) >= 0.9 * FORMS
+    assert len(got) >= 0.95 * FORMS
     worn = [a for a in got if any(item.material in shops[name].keep for item in a.lockup.pieces)]
     assert len(worn) <= 0.1 * FORMS
 

@@ -11,6 +11,7 @@ from stonework.any_cabinet.question import ARRANGEMENTS, Corners, Question
 from stonework.any_cabinet.quoin_sides import QuoinSide
 from stonework.any_cabinet.search import Found
 from stonework.any_cabinet.sides import SolidSide
+from stonework.any_cabinet.stacks import Laid as RowLaid
 from stonework.any_cabinet.stacks import Stack
 from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, lay
 from stonework.shop import Material
@@ -43,7 +44,10 @@ def _materials(q: Question, course: Course) -> list[Material]:
 def _lay_side(q: Question, lockup: Lockup, found: tuple[SolidSide | QuoinSide, Stack, list[Laid]]) -> Iterator[Item]:
     side, stack, courses = found
     near, order, joints = 0.0, 0, []
-    inner = in_order(side, courses[: len(stack.inner)], solid=stack.bearing is None)
+    inner, faces = courses[: len(stack.inner)], courses[len(stack.inner) :]
+    if isinstance(side, QuoinSide) and stack.laid:
+        inner, faces[0] = longest_last(side, stack.laid, inner, faces[0])
+    inner = in_order(side, inner, solid=not faces)
     for depth, (offer, course) in _with_depths(inner):
         order += 1
         starts, course = _starts(side, offer, course, depth, joints)
@@ -52,8 +56,8 @@ def _lay_side(q: Question, lockup: Lockup, found: tuple[SolidSide | QuoinSide, S
         near += _materials(q, course)[0].thickness
     if stack.bearing is None or stack.laid is None or not isinstance(side, QuoinSide):
         return
-    bearing, outer = (course for _, course in courses[len(stack.inner) :])
-    depth = sum(offer.thickness for offer in stack.inner)
+    bearing, outer = (course for _, course in faces)
+    depth = sum(offer.thickness for offer, _ in inner)
     yield from _lay_course(q, lockup, side.side, order + 1, bearing, side.bearing_starts(stack, bearing, depth), near)
     near += _materials(q, bearing)[0].thickness
     outside = _materials(q, outer)[0].thickness
@@ -65,8 +69,26 @@ def _lay_side(q: Question, lockup: Lockup, found: tuple[SolidSide | QuoinSide, S
             thickness=thickness, length=pattern.length, low=start / 200, near=near,
         )  # fmt: skip
         yield replace(item, pattern=pattern.name)
-    starts = side.outer_starts(stack, outer, depth + stack.bearing.thickness)
+    starts = side.outer_starts(stack, outer, depth + faces[0][0].thickness)
     yield from _lay_course(q, lockup, side.side, order + 3, outer, starts, gap - outside)
+
+
+def longest_last(side: QuoinSide, laid: RowLaid, inner: list[Laid], bearing: Laid) -> tuple[list[Laid], Laid]:
+    """Let quoins that bear on any wood bear on the longest stick that may lie there; return what is inside, and it."""
+    if laid.pair or side.row.pattern.bears_on == "reglet":
+        return inner, bearing
+    every = [*inner, bearing]
+    deep = sum(offer.thickness for offer, _ in every)
+    for one in sorted(every, key=lambda one: -one[1].length):
+        offer, course = one
+        if offer.ends > 1 or not offer.wooden:
+            continue
+        others = [other for other in every if other is not one]
+        wishes = side.on_one(laid, deep - offer.thickness, offer)
+        fits = wishes is not None and wishes[0].low <= course.length <= wishes[0].high
+        if fits and _lies(side, in_order(side, others, solid=False), solid=False):
+            return others, one
+    return inner, bearing
 
 
 def in_order(side: SolidSide | QuoinSide, courses: Sequence[Laid], *, solid: bool) -> list[Laid]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from itertools import chain
+from itertools import chain, product
 
 from stonework.any_cabinet.courses import Offer, Place
 from stonework.any_cabinet.dealing import Course, Wish
@@ -74,48 +74,63 @@ class QuoinSide(AnySide):
         """Return the totals of wood at a cost in pieces, the quoins' two faces among it, in steps."""
         if cost not in self._levels:
             step, total = self.sums.step, 0
-            for outer in dict.fromkeys((one.thickness, one.cost) for one in self.outers):
-                for bearing in dict.fromkeys((one.thickness, one.cost) for one in self.bearings):
-                    left, need = cost - outer[1] - bearing[1], self._needs[bearing[0]]
-                    if left >= 0 and need is not None:
-                        inner = self._deep(self.sums.at(left), left) >> (-(-need // step)) << (-(-need // step))
-                        total |= inner << ((outer[0] + bearing[0]) // step)
+            for thick, pieces, need in self._faces:
+                if cost >= pieces:
+                    inner = self._deep(self.sums.at(cost - pieces), cost - pieces)
+                    total |= inner >> (-(-need // step)) << (-(-need // step)) << (thick // step)
             self._levels[cost] = total
         return self._levels[cost]
 
     @cached_property
-    def _needs(self) -> dict[int, int | None]:
-        """How deep what the quoins bear on must lie at least, by its thickness; ``None`` if it never can."""
-        found: dict[int, int | None] = {}
-        for thickness in {one.thickness for one in self.bearings}:
-            low, high = 0, self.q.gaps(self.side)[1]
-            if self.row.parted or self._bears(low, thickness):
-                found[thickness] = 0
-                continue
-            if not self._bears(high, thickness):
-                found[thickness] = None
-                continue
-            while low + 1 < high:  # what goes at one depth goes at any greater
-                middle = (low + high) // 2
-                low, high = (low, middle) if self._bears(middle, thickness) else (middle, high)
-            found[thickness] = high
-        return found
+    def _faces(self) -> list[tuple[int, int, int]]:
+        """The quoins' two faces: how thick they are together, what they cost, how deep the inner one must lie."""
+        least: dict[tuple[int, int], int] = {}
+        for bearing, outer in product(self.bearings, self.outers):
+            need = self._needs[bearing, outer.key, outer.ends]
+            both = (bearing.thickness + outer.thickness, bearing.cost + outer.cost)
+            if need is not None:
+                least[both] = min(need, least.get(both, need))
+        return [(*both, need) for both, need in least.items()]
 
-    def _bears(self, depth: int, thickness: int) -> bool:
-        """Say whether a row has its place outside a piece that lies at some depth, and that piece before it."""
-        laid = self._row(depth + thickness)
-        if laid is None:
-            return False
+    @cached_property
+    def _needs(self) -> dict[tuple[Offer, Key, int], int | None]:
+        """How deep what the quoins bear on must lie at least, with what lies outside; ``None`` if it never can."""
+        return {
+            (bearing, outer.key, outer.ends): self._need(bearing, outer)
+            for bearing, outer in product(self.bearings, self.outers)
+        }
+
+    def _need(self, bearing: Offer, outer: Offer) -> int | None:
+        low, high = 0, self.q.gaps(self.side)[1]
+        if self.row.parted or self._bears(low, bearing, outer):
+            return 0
+        if not self._bears(high, bearing, outer):
+            return None
+        while low + 1 < high:  # what goes at one depth goes at any greater
+            middle = (low + high) // 2
+            low, high = (low, middle) if self._bears(middle, bearing, outer) else (middle, high)
+        return high
+
+    def _bears(self, depth: int, bearing: Offer, outer: Offer) -> bool:
+        """Say whether a row has its place outside a piece at some depth, and the cabinet a stick for either face."""
+        laid = self._row(depth + bearing.thickness)
+        wishes = laid and self.on_one(laid, depth, bearing)
+        return bool(wishes) and self._some(bearing.key, wishes[0]) and self._some(outer.key, wishes[1])
+
+    def on_one(self, laid: Laid, depth: int, bearing: Offer) -> tuple[Wish, Wish] | None:
+        """Return what a row on one piece asks of that piece and of the one outside; ``None`` if it can't lie there."""
         low, high = self._covered(laid)
-        reach = self.reach(depth)
-        return -reach[0] <= min(self.bare, low) and max(self.length - self.bare, high) <= self.length + reach[1]
+        first, last = min(self.bare, low), max(self.length - self.bare, high)
+        reach, deep = self.reach(depth), self.reach(depth + bearing.thickness)
+        if -reach[0] > first or last > self.length + reach[1]:
+            return None
+        return Wish(last - first, self.length + sum(reach)), Wish(high - low, self.length + sum(deep))
 
     @cached_property
     def possible(self) -> list[int]:
         """The totals that any wood makes, the quoins' two faces among it."""
         step, total = self.sums.step, 0
-        faces = {one.thickness + other.thickness for one in self.outers for other in self.bearings}
-        for both in faces:
+        for both in {thick for thick, _, _ in self._faces}:
             total |= self.sums.any << (both // step)
         low = self.q.gaps(self.side)[0] - self.closed - self.open
         return [n * step for n in places(total, -(-low // step), self.top // step)]
@@ -147,7 +162,7 @@ class QuoinSide(AnySide):
                 floors = self._floors(total - outer.thickness, 2)
                 for bearing in self.bearings:
                     left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
-                    need = self._needs[bearing.thickness]
+                    need = self._needs[bearing, outer.key, outer.ends]
                     if pieces < 0 or need is None or left < need:
                         continue
                     for taken in self.sums.mixtures(left, pieces):
@@ -167,18 +182,8 @@ class QuoinSide(AnySide):
             yield from self._parted(inner, bearing, outer, floor, tower, off)
             return
         laid = self._row(depth + bearing.thickness)
-        if laid is None:
-            return
-        low, high = self._covered(laid)
-        first, last = min(self.bare, low), max(self.length - self.bare, high)
-        reach, deep = self.reach(depth), self.reach(depth + bearing.thickness)
-        if -reach[0] > first or last > self.length + reach[1]:
-            return
-        faces = (
-            Wish(last - first, self.length + sum(reach)),
-            Wish(high - low, self.length + sum(deep)),
-        )
-        stack = self._alone(inner, bearing, outer, laid, faces, floor, tower)
+        faces = laid and self.on_one(laid, depth, bearing)
+        stack = self._alone(inner, bearing, outer, laid, faces, floor, tower) if faces else None
         if stack and all(
             self._some(one.key, wish) for one, wish in zip((bearing, outer), stack.wishes[-2:], strict=True)
         ):

@@ -1,0 +1,79 @@
+"""How many ordinary forms the wider solver locks up in each shop, and how long it takes; and next to CP-SAT.
+
+Run by hand: ``python tests/benchmarks/bench_any_cabinet.py [forms] [small shops]``.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import random
+import statistics
+import sys
+import time
+from pathlib import Path
+
+from stonework.any_cabinet import best_lockup
+from stonework.form import Form
+from stonework.rules import judge
+from stonework.shop import Shop
+from stonework.units import PICA
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from lockup_model import optimum
+from small_shops import small
+
+TESTS = Path(__file__).resolve().parents[1]
+
+MEASURED = """\
+Forms: half picas at random from 8 picas to the chase less 10, each in a chase of the shop. “Sound” is without a fault
+by the judge. CP-SAT: the model of tests/lockup_model.py built and solved with two workers, on small shops, half of them
+scarce; ours on the same in the same run.
+"""
+
+
+def whole_shops(forms: int) -> None:
+    print(
+        f"{'shop':<12}{'locked up':>12}{'sound':>8}{'worn':>6}{'proved':>8}{'median ms':>11}{'99th':>8}{'slowest':>9}"
+    )
+    files = [*sorted((TESTS / "shops").glob("*.toml")), TESTS.parent / "lessons" / "breakwater.shop.toml"]
+    for path in files:
+        shop, draw, answers, seconds = Shop.load(path), random.Random(5), [], []
+        for _ in range(forms):
+            chase = draw.choice(shop.chases)
+            sides = (draw.randint(16, int(side / PICA * 2) - 20) * PICA / 2 for side in (chase.width, chase.height))
+            start = time.perf_counter()
+            with contextlib.suppress(ValueError):
+                answers.append(best_lockup(Form(*sides), chase, shop))
+            seconds.append(time.perf_counter() - start)
+        sound = sum(not any(f.severity == "fault" for f in judge(a.lockup, shop)) for a in answers)
+        worn = sum(any(item.material in shop.keep for item in a.lockup.pieces) for a in answers)
+        times = [1000 * s for s in sorted(seconds)]
+        print(
+            f"{path.name.partition('.')[0]:<12}{f'{len(answers)} of {forms}':>12}{sound:>8}{worn:>6}"
+            f"{sum(a.proved for a in answers):>8}{statistics.median(times):>11.0f}"
+            f"{times[int(0.99 * (forms - 1))]:>8.0f}{times[-1]:>9.0f}"
+        )
+
+
+def beside_cp_sat(cases: int) -> None:
+    ratios = []
+    for seed in range(cases):
+        form, chase, shop, target, tolerance, solid = small(seed)
+        start = time.perf_counter()
+        with contextlib.suppress(ValueError):
+            best_lockup(form, chase, shop, target=target, tolerance=tolerance, solid=solid)
+        middle = time.perf_counter()
+        optimum(form, chase, shop, quoins=shop.quoins, target=target, tolerance=tolerance, solid=solid, limit=20.0)
+        ratios.append((time.perf_counter() - middle) / (middle - start))
+    quarters = statistics.quantiles(ratios, n=4)
+    print(
+        f"CP-SAT takes {quarters[1]:.1f} times as long at the median; quarters {quarters[0]:.1f} and {quarters[2]:.1f}."
+    )
+
+
+if __name__ == "__main__":
+    asked = [int(number) for number in sys.argv[1:]]
+    print(MEASURED)
+    whole_shops(asked[0] if asked else 100)
+    beside_cp_sat(asked[1] if len(asked) > 1 else 40)
