@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from itertools import count
 from typing import NamedTuple
 
+from stonework.any_cabinet.lazily import Lazily
 from stonework.any_cabinet.quoin_sides import QuoinSide
 from stonework.any_cabinet.sides import SolidSide
 from stonework.any_cabinet.stacks import MOST, PIECE, PLACE, POINT, QUOIN, Ordered, Stack
@@ -26,17 +27,7 @@ class Axis:
 
     def __init__(self, solid: SolidSide, quoins: QuoinSide, tick: Callable[[], None]) -> None:
         self.solid, self.quoins, self._tick = solid, quoins, tick
-        self._found: list[Filled] = []
-        self._more = self._best_first()
-
-    def __getitem__(self, n: int) -> Filled | None:
-        """Return the n-th best way; ``None`` if there are no more."""
-        while len(self._found) <= n:
-            following = next(self._more, None)
-            if following is None:
-                return None
-            self._found.append(following)
-        return self._found[n]
+        self.ways = Lazily(self._best_first())
 
     def _rooms(self, gap: int) -> tuple[int, int]:
         """Return how little and how much wood the quoin side may have when the solid side's gap is this."""

@@ -10,7 +10,7 @@ from stonework.any_cabinet.courses import Offer, Place
 from stonework.any_cabinet.dealing import Course, Wish
 from stonework.any_cabinet.question import Ends, Key, Question, Row, grid
 from stonework.any_cabinet.sides import AnySide
-from stonework.any_cabinet.stacks import POINT, Laid, Limits, Ordered, Stack
+from stonework.any_cabinet.stacks import POINT, Laid, Limits, Ordered, Stack, ordered
 from stonework.any_cabinet.sums import Size, Sums, places
 from stonework.lockup import Side
 
@@ -151,7 +151,7 @@ class QuoinSide(AnySide):
                 everywhere = self._row(0)
                 if everywhere is None or everywhere.off:  # how far the row is off the middle depends on its depth
                     stacks = iter(sorted(stacks, key=lambda stack: (stack.cost, stack.wood)))
-            self._found[total, cost] = Ordered(stacks)
+            self._found[total, cost] = ordered(stacks)
         return self._found[total, cost]
 
     def _stacks(self, total: int, cost: int, off: int | None = None) -> Iterator[Stack]:

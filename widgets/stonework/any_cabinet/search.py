@@ -143,8 +143,8 @@ class Search:
         return self._sides[key]
 
     def _filled(self, node: _Node) -> tuple[Filled, Filled] | None:
-        first = self._axis(0, node)[node.on[0]]
-        second = self._axis(1, node)[node.on[1]] if first else None
+        first = self._axis(0, node).ways.get(node.on[0])
+        second = self._axis(1, node).ways.get(node.on[1]) if first else None
         return (first, second) if first and second else None
 
     def _cost(self, node: _Node) -> int | None:

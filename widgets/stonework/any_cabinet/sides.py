@@ -10,7 +10,7 @@ from functools import cached_property
 from stonework.any_cabinet.courses import Offer, Place, offers, two_ends
 from stonework.any_cabinet.dealing import Course, Wish
 from stonework.any_cabinet.question import Ends, Question, grid
-from stonework.any_cabinet.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack
+from stonework.any_cabinet.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
 from stonework.any_cabinet.sums import Size, Sums, places
 from stonework.lockup import Side
 
@@ -199,7 +199,7 @@ class SolidSide(AnySide):
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks that fill a gap with so many pieces, best first."""
         if (total, cost) not in self._found:
-            self._found[total, cost] = Ordered(self._stacks(total, cost))
+            self._found[total, cost] = ordered(self._stacks(total, cost))
         return self._found[total, cost]
 
     def _stacks(self, total: int, cost: int) -> Iterator[Stack]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from stonework.any_cabinet.courses import Offer
 from stonework.any_cabinet.dealing import Wish
+from stonework.any_cabinet.lazily import Lazily
 from stonework.any_cabinet.question import Key
 
 # A cost is one integer with four places, so that costs add and compare in the order they matter.
@@ -57,19 +58,10 @@ class Stack(NamedTuple):
         return (*self.inner, *filter(None, (self.bearing, self.outer)))
 
 
-class Ordered:
-    """Stacks in the order of their cost, worked out as far as they are asked for."""
+Ordered = Lazily[Stack]
 
-    def __init__(self, stacks: Iterator[Stack]) -> None:
-        self._more = stacks
-        # Those first found that cost the same go by the wood that they take.
-        self._found = sorted(islice(stacks, _AT_ONCE), key=lambda stack: (stack.cost, stack.wood))
 
-    def get(self, n: int) -> Stack | None:
-        """Return the n-th; ``None`` if there are no more."""
-        while len(self._found) <= n:
-            following = next(self._more, None)
-            if following is None:
-                return None
-            self._found.append(following)
-        return self._found[n]
+def ordered(stacks: Iterator[Stack]) -> Ordered:
+    """Return stacks, which come in the order of their cost, with those first found that cost alike by their wood."""
+    first = sorted(islice(stacks, _AT_ONCE), key=lambda stack: (stack.cost, stack.wood))
+    return Lazily(stacks, first)
