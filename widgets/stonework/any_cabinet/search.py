@@ -56,12 +56,17 @@ class _Node(NamedTuple):
     on: tuple[int, int]
 
 
+_LONGER = 0.5  # share of the time, for something better than the first that was found in haste
+
+
 class Search:
     """Looks for the best lockup of a question; ``seconds`` say for how long it looks for the very best."""
 
     def __init__(self, q: Question, seconds: float) -> None:
         self._q, self._until = q, time.monotonic() + seconds
         self._stop = time.monotonic() + 2 * seconds
+        self._seconds = seconds
+        self._found: Found | None = None
         self._axes: dict[tuple[int, Row, Ends, Ends, Bounds], Axis] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
         self._tie = count()
@@ -75,11 +80,14 @@ class Search:
     def best(self) -> Found | None:
         """Return the best lockup found, or ``None``."""
         try:
-            return self._best()
+            self._look()
         except TimeoutError:
-            return None
+            return self._found
+        self.exhausted = True
+        return self._found and self._found._replace(bound=self._found.cost)
 
-    def _best(self) -> Found | None:
+    def _look(self) -> None:
+        """Look through all there is, best first, until nothing better than what is found can be left."""
         heap = [(row_cost, next(self._tie), node) for row_cost, node in self._roots()]
         heapq.heapify(heap)
         bound, hurried, met = 0, False, set[_Node]()
@@ -92,21 +100,21 @@ class Search:
             self._tick()
             known, _, node = heapq.heappop(heap)
             cost = self._cost(node)
-            if cost is None:
+            if cost is None or (self._found and cost >= self._found.cost):
                 continue
             if not hurried and cost > known:
                 heapq.heappush(heap, (cost, next(self._tie), node))
                 continue
             for after in self._on(node):
                 if isinstance(after, Found):
-                    return after._replace(bound=bound if hurried else after.cost)
-                if after in met:
-                    continue  # one may ask less of several sides in any order
-                met.add(after)
-                rank = self._far(after, cost) if hurried else cost
-                heapq.heappush(heap, (rank, next(self._tie), after))
-        self.exhausted = True
-        return None
+                    self._found = after._replace(bound=bound)
+                    if not hurried:
+                        return  # nothing that waits can cost less
+                    self._stop = min(self._stop, time.monotonic() + _LONGER * self._seconds)
+                elif after not in met:  # one may ask less of several sides in any order
+                    met.add(after)
+                    rank = self._far(after, cost) if hurried else cost
+                    heapq.heappush(heap, (rank, next(self._tie), after))
 
     @staticmethod
     def _far(node: _Node, cost: int) -> int:
