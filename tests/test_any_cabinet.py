@@ -87,7 +87,7 @@ def answers(shops) -> dict[str, list[tuple[Form, Chase, Answer | None]]]:
             sides = (draw.randint(16, int(side / PICA * 2) - 20) * PICA / 2 for side in (chase.width, chase.height))
             form = Form(*sides)
             try:
-                found[name].append((form, chase, best_lockup(form, chase, shop)))
+                found[name].append((form, chase, best_lockup(form, chase, shop, seconds=4.0)))  # on a slow machine too
             except ValueError as error:
                 assert str(error).endswith(".")
                 found[name].append((form, chase, None))
@@ -151,7 +151,7 @@ def odd_shop(**more) -> Shop:
 
 
 def asked(shop: Shop) -> Answer:
-    return best_lockup(Form(120, 120), shop.chases[0], shop, tolerance=0.0, target=(36.0, 36.0))
+    return best_lockup(Form(120, 120), shop.chases[0], shop, tolerance=0.0, target=(36.0, 36.0), seconds=4.0)
 
 
 def test_strips_are_cut_only_where_nothing_else_does():
@@ -249,6 +249,7 @@ def test_sticks_are_dealt_if_they_can_be_and_the_shortest_that_do(lengths, bound
 def test_the_panels_offer_whichever_is_best_and_fall_back_on_it(irregular, tmp_path, monkeypatch):
     # 68 picas are longer than any stick of the cellar: two have to lie end to end.
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("stonework.any_cabinet.answer.SECONDS", 4.0)  # on a slow machine too
     shop, size = irregular["cellar"], ("68 picas", "23 picas 6 pt")
     bed = next(chase.name for chase in shop.chases if chase.bed)
     choose = ChoosePanel(shop, *size, bed)

@@ -58,15 +58,14 @@ def best_lockup(
     solid: tuple[Side, Side] = ("bottom", "left"),
     arrangement: str | None = None,
     steady: bool = True,
-    seconds: float = SECONDS,
+    seconds: float | None = None,
 ) -> Answer:
     """Choose the best lockup of the family that the package describes, or one as near it as the time allows.
 
     All lengths are points. ``target`` is where the form's lower left corner should stand (the middle of the chase if
     not given), ``tolerance`` how far it may be off each way. ``quoins`` are the patterns that may be used, all of the
     shop's if none is given. ``arrangement`` is one of ``ARRANGEMENTS``, whichever is best if not given. ``steady`` asks
-    for no towers. After ``seconds`` it looks for any lockup instead of the
-    best.
+    for no towers. After ``seconds``, ``SECONDS`` if not given, it looks for any lockup instead of the best.
 
     Raises ``ValueError`` with a sentence if none was found, or for a question that makes no sense.
     """
@@ -85,7 +84,7 @@ def best_lockup(
     q = Question(form, chase, shop, patterns, target, tolerance, tuple(solid), CLEAR, UNBACKED, corners, steady)
     exhausted = True
     for step in _steps(q):
-        search = Search(step, seconds)
+        search = Search(step, SECONDS if seconds is None else seconds)
         if found := search.best():
             proved = found.proved and exhausted
             return Answer(as_lockup(step, found), found.cost // PIECE, found.bound // PIECE, proved)
