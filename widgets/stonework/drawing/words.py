@@ -283,6 +283,9 @@ def verdict(findings: Sequence[Finding], waiting: Collection[str] = ()) -> str:
     parts = [f'<ul class="stonework-findings">{told}</ul>' if told else ""]
     if held:
         names = "".join(f"<li><strong>{escape(rule.name)}</strong>: {escape(rule.meaning)}</li>" for rule in held)
+        later = [rule.name for rule in rules() if rule.name in waiting]
+        if later:
+            names += f"<li>Not to be said yet: {escape(', '.join(later))}.</li>"
         parts.append(
             f"<details><summary>{len(held)} of {len(rules())} rules hold</summary>"
             f'<ul class="stonework-findings">{names}</ul></details>'

@@ -297,6 +297,8 @@ class PlanPanel(Panel):
     @guarded
     def _save(self, _button: Button) -> None:
         self.keep(self.lockup, self._name.value)
+        if self._pdf is not None:
+            self._pdf.value = ""  # it bears the name that the job had before
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""

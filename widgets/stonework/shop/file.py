@@ -119,6 +119,16 @@ _PRESS = ("name", "chases", "bed_width", "bed_height", "usable_width", "usable_h
 _STRIPS = ("leads", "slugs", "thins")
 
 
+def _at(table: Any, where: Path) -> Any:
+    """Return what stands at a place in a file; ``None`` if nothing does."""
+    for step in where:
+        try:
+            table = table[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return table
+
+
 class _Shop:
     """One file on its way to being a shop."""
 
@@ -167,7 +177,8 @@ class _Shop:
             cuts=tuple(mounts["cut"]),
         )
         for where, question in likely_slips(shop, stock.places, said=table):
-            read.ask(where, question)
+            written = _at(table, where)
+            read.ask(where, f"“{written}” was read: {question}" if isinstance(written, str) else question)
         return shop
 
     def _version(self) -> None:
