@@ -29,14 +29,12 @@ Bounds = frozenset[tuple[Side, Key3, int]]
 
 
 class Found(NamedTuple):
-    """A lockup found: its corners, its rows, both pairs of sides, and the courses of each side with their sticks.
+    """A lockup found: its corners, and each side with its stack and the sticks of its courses.
 
     ``cost`` is what it costs, and ``bound`` what none can cost less than.
     """
 
     corners: Corners
-    rows: dict[Side, Row]
-    filled: tuple[Filled, Filled]
     sides: dict[Side, tuple[SolidSide | QuoinSide, Stack, list[tuple[Offer, Course]]]]
     cost: int
     bound: int
@@ -184,10 +182,9 @@ class Search:
             if node.on[0] == 0:
                 yield node._replace(on=(node.on[0], node.on[1] + 1))
             return
-        rows = {side: row for (_, side), row in zip(self._q.axes, node.rows, strict=True)}
         given = {side.side: (side, stack, courses) for (side, stack), courses in zip(sides, dealt, strict=True)}
         cost = filled[0].cost + filled[1].cost
-        yield Found(node.corners, rows, filled, given, cost, cost)
+        yield Found(node.corners, given, cost, cost)
 
     def _lacking(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> list[tuple[Side, Key3, int]]:
         """Return the demands on one kind and thickness that the cabinet can't meet together, if there are such.

@@ -128,7 +128,7 @@ class AnySide:
         if floor:
             wished[:stacked] = [wish._replace(low=max(wish.low, floor)) for wish in wished[:stacked]]
         wood = sum(length for _, length in least) + sum(wish.low for wish in wished[len(inner) :])
-        return Stack(inner, bearing, outer, laid, tuple(wished), floor, cost, wood)
+        return Stack(inner, bearing, outer, laid, tuple(wished), cost, wood)
 
     def _floors(self, depth: int, courses: int) -> list[tuple[int, int]]:
         """Return how long the shortest of some courses must be, and what that costs: as no tower, and as one."""

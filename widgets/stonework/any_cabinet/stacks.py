@@ -39,8 +39,7 @@ class Stack(NamedTuple):
     """The courses of one side, and what they cost.
 
     ``inner`` lie against the form, or between it and what the quoins bear on; ``bearing`` and ``outer`` are the faces
-    of the quoins. No course may be shorter than ``floor``, so that the stack is no tower. ``wishes`` go with
-    ``courses``, and ``wood`` is the least length that they take.
+    of the quoins. ``wishes`` say what each course asks of its sticks, and ``wood`` is the least length that they take.
     """
 
     inner: tuple[Offer, ...]
@@ -48,7 +47,6 @@ class Stack(NamedTuple):
     outer: Offer | None
     laid: Laid | None
     wishes: tuple[Wish, ...]
-    floor: int
     cost: int
     wood: int
 
