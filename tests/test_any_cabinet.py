@@ -18,7 +18,8 @@ from stonework.any_cabinet.answer import Answer
 from stonework.any_cabinet.dealing import Wish, deal
 from stonework.any_cabinet.question import ALL_CORNERS, Question
 from stonework.any_cabinet.search import Search
-from stonework.any_cabinet.stacks import PIECE, PLACE, QUOIN
+from stonework.any_cabinet.sides import SolidSide
+from stonework.any_cabinet.stacks import PIECE, PLACE, QUOIN, TOWER
 from stonework.any_cabinet.sums import Size, Sums, places
 from stonework.building import build_block
 from stonework.form import Form
@@ -159,7 +160,7 @@ def test_strips_are_cut_only_where_nothing_else_does():
     assert not asked(replace(odd_shop(leads=(1.0,)), quoins=(whole,))).lockup.leads
     shop = odd_shop(leads=(4.0, 7.0))
     stiff = replace(shop, quoins=(replace(WEDGE, travel=3.0, reserve=3.0, rest=0.0),))  # opens nothing
-    with pytest.raises(ValueError, match="No mixture of this cabinet's pieces"):
+    with pytest.raises(ValueError, match="Of the lockups that this looks for none"):
         asked(replace(stiff, leads=()))
     made = replace(stiff, leads=(1.0,))
     assert {item.thickness for item in asked(made).lockup.leads} == {1.0}
@@ -241,6 +242,25 @@ def test_sticks_are_dealt_if_they_can_be_and_the_shortest_that_do(lengths, bound
         assert all(wish.low <= one[0] <= wish.high for wish, one in zip(wishes, given_to, strict=True))
         assert not Counter(length for (length,) in given_to) - Counter(lengths)
         assert sum(length for (length,) in given_to) == min(ways)
+
+
+def test_one_stick_is_no_tower_however_thick():
+    # Twice as thick as anything that lies against the form is long, and more.
+    stick = Material("furniture", 144.0, 60.0)
+    chase = Chase("narrow", 60 + 144 + 60, 60 + 60 + 60)
+    shop = Shop("narrow", (chase,), {stick: 1, Material("furniture", 72.0, 60.0): 2}, (WEDGE,))
+    q = Question(Form(60, 60), chase, shop, (WEDGE,), (144.0, 60.0), 0.0, ("bottom", "left"), 3.0, 6.0, ALL_CORNERS)
+    side = SolidSide(q, "left", ("stepped", "stepped"), {})
+    assert side.stacks(14400, 1).get(0).cost == PIECE and side.stacks(14400, 1).get(1) is None
+    assert side.stacks(14400, 2).get(0).cost == 2 * PIECE + TOWER
+
+
+def test_corners_of_a_chase_that_must_stay_clear_do(breakwater):
+    chase = replace(breakwater.chase("8 × 12"), clear_corners=18.0)
+    for size in ((240, 144), (600, 360), (400, 300)):
+        answer = best_lockup(Form(*size), chase, replace(breakwater, chases=(chase,)))
+        faults = [f for f in judge(answer.lockup, breakwater) if f.severity == "fault"]
+        assert faults == [] and answer.lockup.chase.clear_corners == 18.0
 
 
 # --- in the panels --------------------------------------------------------------------------------------------

@@ -198,6 +198,14 @@ def test_a_chase_measured_anew_keeps_its_jobs(wider, higher, quoins):
     assert not rules & {"no gap from form to chase", "inside the chase", "true to size", "in its place"}
 
 
+def test_an_article_before_a_chase_s_name_is_no_other_chase(sound):
+    saved = replace(sound, chase=replace(sound.chase, name="the small one"))
+    shop = Shop("s", (replace(sound.chase, name="small one"),), {}, (WEDGE,))
+    found = in_this_shop(saved, shop)
+    assert (found.lockup.chase.name, found.words) == ("small one", "")
+    assert nearest_chase(shop.chases, "the small one").name == "small one"
+
+
 def test_another_chase_of_that_name_is_refused_and_a_missing_one_named(sound):
     shop = Shop("s", (replace(sound.chase, width=sound.chase.width + 80),), {}, (WEDGE,))
     with pytest.raises(ValueError, match="which is another chase"):

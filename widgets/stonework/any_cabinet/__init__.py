@@ -1,22 +1,25 @@
 """The solver: chooses wood, metal and quoins for a form, as a stonehand would, from any cabinet.
 
-Exact over this family. All is reckoned in whole hundredths of a point.
+It looks for the best lockup of the family below, and says whether it is proved the best: in a scarce cabinet time may
+run out. All is reckoned in whole hundredths of a point.
 
 **Courses.** Each side has courses from the form outward: one piece, or two of a kind and thickness end to end. Every
 course between the form and the quoins, or the iron, backs the form's side to within 6 points of both ends. So one and
 the same pressure can pass all of them, and they rest in balance, wherever two ends meet. Metal, leads and slugs lie
-nearest the form and reach no further beyond it than wood against the form may; next to quoin and iron there is wood
-only.
+nearest the form; they and two ends reach no further beyond it than wood against the form may. Next to quoin and iron
+there is wood only.
 
 **Corners.** Each corner for itself: one side runs through it and the other stops 3 points inside the form's corner,
 or it is *stepped*: no course reaches further beyond the form's corner than its own near face lies from the form, less
 3 points, or it ends flush. So neither side can meet the other, nor an end face what moves toward it, and lengths may
-grow outward. Nothing comes nearer to the chase than 3 points, with the form anywhere within its tolerance.
+grow outward. Nothing comes nearer to the chase than 3 points, or than its corners must stay clear, with the form
+anywhere within its tolerance.
 
 **Quoins.** Each of two sides has a row of one pattern, as many as its span asks or fewer, as near the middle as it
-can stand and no further off than half a quoin, for a quoin may press with either end of its face. What they bear on
-covers all of them, on both faces. Where no stick is so long they bear on two ends, some in the middle of each, so
-that each end passes its share.
+can stand: no further off than half a quoin, for a quoin may press with either end of its face, nor than a sixth of
+the side. No row is longer than half as long again as its side, or it would rock. What they bear on covers all of
+them, on both faces. Where hardly a stick is so long they may bear on two ends, some in the middle of each, so that
+each end passes its share.
 
 **Best**, in this order: fewest pieces, a quoin that is missing by its span counting as one; the form's distance from
 its place beyond one point; the quoins' distance from rest and the rows' from the middle, all in whole points; fewest
@@ -24,9 +27,13 @@ stacks deeper than twice the length of their shortest course. Of equals it takes
 first. Strips are cut only where there is no lockup without, and what is kept for last is used only where strips don't
 help either.
 
+No side takes more than twelve pieces. What has no source here is common practice, and the figures are this workbook's
+own.
+
 ``question`` is what it chooses from, ``courses`` what the cabinet offers a side, ``sums`` which thicknesses make a
-gap, ``stacks`` one side's ways to fill it, ``axis`` two opposite sides and the form between them, ``dealing`` which
-stick goes where, ``search`` the way to the best, ``laying`` the way back to the stone, ``reasons`` why there is none.
+gap, ``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis`` two opposite sides and the form
+between them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to the best, ``laying`` the way
+back to the stone, ``answer`` how one asks.
 """
 
 from stonework.any_cabinet.answer import SECONDS, Answer, best_lockup, best_round

@@ -91,7 +91,8 @@ def best_lockup(
         exhausted = exhausted and search.exhausted
     if exhausted:
         raise ValueError(
-            "No mixture of this cabinet's pieces locks this form up here, two ends and cut strips among them."
+            "Of the lockups that this looks for none can be made here from this cabinet, not even with two ends, other "
+            "corners and cut strips."
         )
     raise ValueError("No lockup was found in the time there was; there may be one.")
 

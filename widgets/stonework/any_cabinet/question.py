@@ -12,12 +12,12 @@ from stonework.form import Form
 from stonework.lockup import SIDES, Side, along_x, opposite
 from stonework.shop import Chase, Material, MaterialKind, Quoin, Shop
 
-End = Literal["through", "stops", "stepped"]
 Key = tuple[MaterialKind, int]
 """Kind, and thickness in hundredths of a point."""
 
-_CUT = 6  # strips of one length and thickness that anybody would cut for one form
+_CUT = 6  # strips of one length and thickness that may be cut for one form; this workbook's own figure
 
+End = Literal["through", "stops", "stepped"]
 Ends = tuple[End, End]
 """What a side does at the corner at its low end (left or bottom), and at that of its high end."""
 
@@ -80,7 +80,7 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True)
 class Question:
-    """Everything a lockup is chosen from; see ``choose_lockup``. Lengths are points as given.
+    """Everything a lockup is chosen from; see ``best_lockup``. Lengths are points as given.
 
     ``cut`` says whether leads and slugs may be cut to the form's sides, and ``kept`` whether what is kept for last may
     be used.
@@ -158,9 +158,10 @@ class Question:
 
     def _reach(self, end: End, depth: int, gap: int) -> int:
         clear = grid(self.clear)
+        iron = max(clear, grid(self.chase.clear_corners))  # where the chase's corners are rounded
         if end == "through":
-            return gap - clear
-        return -clear if end == "stops" else max(0, min(depth, gap) - clear)
+            return gap - iron
+        return -clear if end == "stops" else max(0, min(depth - clear, gap - iron))
 
     def rows(self, side: Side) -> list[Row]:
         """Return the rows of quoins to try on a side: none missing first, and patterns in the shop's order."""

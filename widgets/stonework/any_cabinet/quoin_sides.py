@@ -159,7 +159,7 @@ class QuoinSide(AnySide):
         seen = set()
         for steady in (True, False):
             for outer in self.outers:
-                floors = self._floors(total - outer.thickness, 2)
+                floors = self._floors(total - outer.thickness)
                 for bearing in self.bearings:
                     left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
                     need = self._needs[bearing, outer.key, outer.ends]

@@ -130,10 +130,10 @@ class AnySide:
         wood = sum(length for _, length in least) + sum(wish.low for wish in wished[len(inner) :])
         return Stack(inner, bearing, outer, laid, tuple(wished), cost, wood)
 
-    def _floors(self, depth: int, courses: int) -> list[tuple[int, int]]:
-        """Return how long the shortest of some courses must be, and what that costs: as no tower, and as one."""
+    def _floors(self, depth: int) -> list[tuple[int, int]]:
+        """Return how long several courses must be at least, so deep, and what that costs: as no tower, and as one."""
         floor = -(-depth // 2)
-        if not self.q.steady or courses < 2 or floor <= self.length - 2 * self.bare:
+        if not self.q.steady or floor <= self.length - 2 * self.bare:
             return [(0, 0)]
         return [(floor, 0), (0, TOWER)] if floor <= self.longest(0) else [(0, TOWER)]
 
@@ -203,11 +203,22 @@ class SolidSide(AnySide):
         return self._found[total, cost]
 
     def _stacks(self, total: int, cost: int) -> Iterator[Stack]:
-        for floor, tower in self._floors(total, 2):
-            for taken in self.sums.mixtures(total, cost):
-                inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
-                alone = len(inner) == 1  # one course is no tower
-                if any(offer.wooden for offer in inner) and not (alone and tower):
-                    stack = self._alone(inner, None, None, None, (), 0 if alone else floor, tower)
-                    if stack:
-                        yield stack
+        if cost <= 2:  # one course is no tower, however deep
+            alone = (
+                self._alone(inner, None, None, None, (), 0, 0)
+                for inner in self._mixtures(total, cost)
+                if len(inner) == 1
+            )
+            yield from filter(None, alone)
+        for floor, tower in self._floors(total):
+            for inner in self._mixtures(total, cost):
+                stack = self._alone(inner, None, None, None, (), floor, tower) if len(inner) > 1 else None
+                if stack:
+                    yield stack
+
+    def _mixtures(self, total: int, cost: int) -> Iterator[tuple[Offer, ...]]:
+        """Yield the courses that make a total at a cost, wood among them."""
+        for taken in self.sums.mixtures(total, cost):
+            inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
+            if any(offer.wooden for offer in inner):
+                yield inner

@@ -15,7 +15,7 @@ from stonework.any_cabinet.question import Key
 PIECE, PLACE, QUOIN, TOWER = 1 << 60, 1 << 40, 1 << 20, 1
 POINT = 100
 MOST = 12
-"""How many pieces a side may take; more than anyone lays."""
+"""How many pieces a side may take; this workbook's own figure."""
 
 _AT_ONCE = 24  # stacks looked at before one is chosen
 

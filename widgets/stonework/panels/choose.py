@@ -39,21 +39,12 @@ class ChoosePanel(PlanPanel):
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
         self._press, self._chase = press_and_chase(shop, chase)
         self._head = head_box()
-        self._right = BoundedFloatText(
-            round(shop.placing.right, 2),
-            min=-300,
-            max=300,
-            step=6,
-            description="Right of the middle (points)",
-            style=NAMED,
-        )
-        self._up = BoundedFloatText(
-            round(shop.placing.up, 2),
-            min=-300,
-            max=300,
-            step=6,
-            description="Above the middle (points)",
-            style=NAMED,
+        self._right, self._up = (
+            BoundedFloatText(round(by, 2), min=-300, max=300, step=6, description=name, style=NAMED)
+            for by, name in (
+                (shop.placing.right, "Right of the middle (points)"),
+                (shop.placing.up, "Above the middle (points)"),
+            )
         )
         self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         self._corners = Dropdown(

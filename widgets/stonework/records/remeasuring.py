@@ -33,7 +33,7 @@ def in_this_shop(lockup: Lockup, shop: Shop) -> Found:
     """
     if lockup.chase in shop.chases:
         return Found(replace(lockup, chase=next(one for one in shop.chases if one == lockup.chase)), "")
-    chase = next((one for one in shop.chases if one.name == lockup.chase.name), None)
+    chase = next((one for one in shop.chases if one.name == lockup.chase.name.removeprefix("the ")), None)
     if chase is None:
         have = ", ".join(f"“{one.name}”" for one in shop.chases)
         raise ValueError(
@@ -51,6 +51,8 @@ def in_this_shop(lockup: Lockup, shop: Shop) -> Found:
         for by, more, less in ((wider, "wider", "narrower"), (higher, "higher", "lower"))
         if abs(by) > SLACK
     ]
+    if not changes:
+        return Found(moved, "")
     return Found(
         moved,
         f"The {chase.name} chase now measures {' and '.join(changes)} than when this was laid. The wood stays against "
@@ -98,7 +100,7 @@ def nearest_chase(chases: Sequence[Chase], name: str) -> Chase:
     Sizes are compared by the ratio of their sides, so that twice too wide is as far as half as wide.
     """
     for chase in chases:
-        if chase.name == name:
+        if chase.name == name.removeprefix("the "):
             return chase
     inches = _IN_INCHES.search(name)
     if inches is None or not all(float(side) > 0 for side in inches.groups()):
