@@ -70,14 +70,15 @@ class Place(NamedTuple):
 def two_ends(q: Question, side: Side, ends: Ends) -> Place:
     """Return where two ends may lie on a side as a course of it."""
     length, bare = q.length(side), grid(q.unbacked)
-    return Place(length, (bare, length - bare), q.reach(side, ends, 0), (-(-length // 8), 7 * length // 8))
+    return Place(length, (bare, length - bare), q.reach(side, ends).at(0), (-(-length // 8), 7 * length // 8))
 
 
 def offers(q: Question, side: Side, ends: Ends, limits: Mapping[tuple[Key, int], int]) -> list[Offer]:
     """Return what may lie between the form and the iron or the quoins, thick first; ``limits`` allow fewer of some."""
     length, bare = q.length(side), grid(q.unbacked)
     shortest = length - 2 * bare
-    flush, deep = (length + sum(q.reach(side, ends, depth)) for depth in (0, q.gaps(side)[1]))
+    reach = q.reach(side, ends)
+    flush, deep = (length + sum(reach.at(depth)) for depth in (0, q.gaps(side)[1]))
     doubles = two_ends(q, side, ends)
     found = []
     for key, lengths in q.cabinet.items():

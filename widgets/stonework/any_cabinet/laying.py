@@ -84,7 +84,7 @@ def longest_last(side: QuoinSide, laid: RowLaid, inner: list[Laid], bearing: Lai
         if offer.ends > 1 or not offer.wooden:
             continue
         others = [other for other in every if other is not one]
-        wishes = side.on_one(laid, deep - offer.thickness, offer)
+        wishes = side.standing.on_one(laid, deep - offer.thickness, offer.thickness)
         fits = wishes is not None and wishes[0].low <= course.length <= wishes[0].high
         if fits and _lies(side, in_order(side, others, solid=False), solid=False):
             return others, one

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
@@ -26,6 +26,8 @@ Corner = Literal["lying", "standing", "stepped"]
 
 Corners = tuple[Corner, Corner, Corner, Corner]
 """Bottom left, bottom right, top left, top right."""
+
+CORNERS = 4
 
 ARRANGEMENTS: Mapping[str, Corners] = {
     "pinwheel-clockwise": ("lying", "standing", "standing", "lying"),
@@ -52,17 +54,34 @@ def grid(points: float) -> int:
     return round(points * 100)
 
 
-def ends_of(side: Side, corners: Corners) -> Ends:
-    """Return what a side does at its two corners."""
+def ends_of(side: Side, corners: Sequence[Corner]) -> Ends:
+    """Return what a side does at its two corners; it runs through those that aren't settled yet."""
     mine = "lying" if along_x(side) else "standing"
-    low, high = (corners[n] for n in _AT[side])
+    low, high = (corners[n] if n < len(corners) else mine for n in _AT[side])
     return _end(low, mine), _end(high, mine)
 
 
-def _end(corner: Corner, mine: str) -> End:
+def _end(corner: str, mine: str) -> End:
     if corner == "stepped":
         return "stepped"
     return "through" if corner == mine else "stops"
+
+
+class Reach(NamedTuple):
+    """How far what lies on a side may reach beyond the form, at its low and at its high end; less than 0 stays inside.
+
+    Each end has the least and the most that it may be; between them it is ``clear`` less than how deep it lies.
+    """
+
+    clear: int
+    low: tuple[int, int]
+    high: tuple[int, int]
+
+    def at(self, depth: int) -> tuple[int, int]:
+        """Return how far it is at a depth, at both ends."""
+        inside = depth - self.clear
+        (least, most), (first, last) = self.low, self.high
+        return min(max(inside, least), most), min(max(inside, first), last)
 
 
 class Row(NamedTuple):
@@ -134,9 +153,13 @@ class Question:
 
     def free(self, side: Side) -> int:
         """Return what a side's gap and the one across from it come to."""
-        if along_x(side):
-            return grid(self.chase.height) - grid(self.form.height)
-        return grid(self.chase.width) - grid(self.form.width)
+        return self._free[side]
+
+    @cached_property
+    def _free(self) -> dict[Side, int]:
+        across = grid(self.chase.width) - grid(self.form.width)
+        along = grid(self.chase.height) - grid(self.form.height)
+        return {side: along if along_x(side) else across for side in SIDES}
 
     def aim(self, side: Side) -> int:
         """Return the gap that a side would have with the form where it is wanted."""
@@ -145,29 +168,32 @@ class Question:
 
     def gaps(self, side: Side) -> tuple[int, int]:
         """Return the least and the greatest gap that a side can have."""
-        aim, off = self.aim(side), grid(min(self.tolerance, self.chase.width + self.chase.height))
-        return max(0, aim - off), min(aim + off, self.free(side))
+        return self._gaps[side]
 
-    def reach(self, side: Side, ends: Ends, depth: int) -> tuple[int, int]:
-        """Return how far what lies at a depth may reach beyond the form at both ends; less than 0 stays inside."""
+    @cached_property
+    def _gaps(self) -> dict[Side, tuple[int, int]]:
+        off = grid(min(self.tolerance, self.chase.width + self.chase.height))
+        return {side: (max(0, self.aim(side) - off), min(self.aim(side) + off, self.free(side))) for side in SIDES}
+
+    def reach(self, side: Side, ends: Ends) -> Reach:
+        """Return how far what lies on a side may reach beyond the form at both ends."""
         low, high = (
-            self._reach(end, depth, self.gaps(beside)[0])
-            for end, beside in zip(ends, _BESIDE[along_x(side)], strict=True)
+            self._reach(end, self.gaps(beside)[0]) for end, beside in zip(ends, _BESIDE[along_x(side)], strict=True)
         )
-        return low, high
+        return Reach(grid(self.clear), low, high)
 
-    def _reach(self, end: End, depth: int, gap: int) -> int:
+    def _reach(self, end: End, gap: int) -> tuple[int, int]:
         clear = grid(self.clear)
-        iron = max(clear, grid(self.chase.clear_corners))  # where the chase's corners are rounded
+        most = gap - max(clear, grid(self.chase.clear_corners))  # where the chase's corners are rounded
         if end == "through":
-            return gap - iron
-        return -clear if end == "stops" else max(0, min(depth - clear, gap - iron))
+            return most, most
+        return (-clear, -clear) if end == "stops" else (0, max(0, most))
 
     def rows(self, side: Side) -> list[Row]:
         """Return the rows of quoins to try on a side: none missing first, and patterns in the shop's order."""
         length = self.length(side)
         # Longest in a pinwheel, where a side runs through one corner and stops at the other.
-        least, most = length - 2 * grid(self.unbacked), length + max(self.reach(side, FREE, 0)) - grid(self.clear)
+        least, most = length - 2 * grid(self.unbacked), length + max(self.reach(side, FREE).at(0)) - grid(self.clear)
         found = []
         for pattern in self.quoins:
             kinds = ("reglet",) if pattern.bears_on == "reglet" else ("furniture", "reglet")

@@ -16,11 +16,12 @@ from typing import Any, NamedTuple
 from stonework.any_cabinet.axis import Axis, Filled
 from stonework.any_cabinet.courses import Offer
 from stonework.any_cabinet.dealing import Course, Wish, deal
-from stonework.any_cabinet.question import FREE, Corners, Ends, Key, Question, Row, ends_of
+from stonework.any_cabinet.question import ARRANGEMENTS, CORNERS, Corner, Corners, Ends, Key, Question, Row, ends_of
 from stonework.any_cabinet.quoin_sides import QuoinSide
 from stonework.any_cabinet.sharing import dealt_to
 from stonework.any_cabinet.sides import SolidSide
 from stonework.any_cabinet.stacks import PIECE, Stack
+from stonework.any_cabinet.standing import Standing
 from stonework.lockup import Side
 
 Key3 = tuple[Key, int, bool]
@@ -46,10 +47,10 @@ class Found(NamedTuple):
 
 
 class _Node(NamedTuple):
-    """Some of what is open is settled: the rows, the corners if any, how much the sides may have, and how far on."""
+    """Some of what is open is settled: the rows, the first of the corners, how much sides may have, and how far on."""
 
     rows: tuple[Row, Row]
-    corners: Corners | None
+    corners: tuple[Corner, ...]
     limits: Bounds
     on: tuple[int, int]
 
@@ -67,6 +68,7 @@ class Search:
         self._found: Found | None = None
         self._axes: dict[tuple[int, Row, Ends, Ends, Bounds], Axis] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
+        self._standings: dict[tuple[Side, Ends, Row], Standing] = {}
         self._tie = count()
         self.exhausted = False
         """Whether all was looked at, so that there is none if none was found."""
@@ -86,14 +88,14 @@ class Search:
 
     def _look(self) -> None:
         """Look through all there is, best first, until nothing better than what is found can be left."""
-        heap = [(row_cost, next(self._tie), node) for row_cost, node in self._roots()]
+        heap = [(row_cost, self._turn(node), node) for row_cost, node in self._roots()]
         heapq.heapify(heap)
         bound, hurried, met = 0, False, set[_Node]()
         while heap:
             if not hurried and time.monotonic() > self._until:
                 bound, hurried = heap[0][0], True
                 # The furthest on first: any lockup soon, rather than the best one late.
-                heap = [(self._far(node, cost), tie, node) for cost, tie, node in heap]
+                heap = [(self._far(node, cost), turn, node) for cost, turn, node in heap]
                 heapq.heapify(heap)
             self._tick()
             known, _, node = heapq.heappop(heap)
@@ -101,7 +103,7 @@ class Search:
             if cost is None or (self._found and cost >= self._found.cost):
                 continue
             if not hurried and cost > known:
-                heapq.heappush(heap, (cost, next(self._tie), node))
+                heapq.heappush(heap, (cost, self._turn(node), node))
                 continue
             for after in self._on(node):
                 if isinstance(after, Found):
@@ -112,11 +114,17 @@ class Search:
                 elif after not in met:  # one may ask less of several sides in any order
                     met.add(after)
                     rank = self._far(after, cost) if hurried else cost
-                    heapq.heappush(heap, (rank, next(self._tie), after))
+                    heapq.heappush(heap, (rank, self._turn(after), after))
+
+    def _turn(self, node: _Node) -> tuple[bool, int, int]:
+        """Return what goes first of nodes that cost alike: an arrangement that has a name, then the furthest on."""
+        settled = len(node.corners)
+        mixed = all(corners[:settled] != node.corners for corners in ARRANGEMENTS.values())
+        return mixed, -settled, next(self._tie)
 
     @staticmethod
     def _far(node: _Node, cost: int) -> int:
-        return cost - (len(node.limits) + sum(node.on) + (node.corners is not None)) * PIECE * 4
+        return cost - (len(node.limits) + sum(node.on) + len(node.corners)) * PIECE * 4
 
     def _roots(self) -> Iterator[tuple[int, _Node]]:
         one, other = (self._q.rows(side) for _, side in self._q.axes)
@@ -124,12 +132,12 @@ class Search:
             for across in other:
                 most = row.pattern.count if row.pattern is across.pattern else None
                 if most is None or row.number + across.number <= most:
-                    yield (row.missing + across.missing) * PIECE, _Node((row, across), None, frozenset(), (0, 0))
+                    yield (row.missing + across.missing) * PIECE, _Node((row, across), (), frozenset(), (0, 0))
 
     def _axis(self, n: int, node: _Node) -> Axis:
         """Return one pair of opposite sides as a node has them."""
         sides = self._q.axes[n]
-        mine, theirs = (ends_of(side, node.corners) if node.corners else FREE for side in sides)
+        mine, theirs = (ends_of(side, node.corners) for side in sides)
         limits = frozenset(one for one in node.limits if one[0] in sides)
         key = (n, node.rows[n], mine, theirs, limits)
         if key not in self._axes:
@@ -145,8 +153,13 @@ class Search:
             if row is None:
                 self._sides[key] = SolidSide(self._q, side, ends, own)
             else:
-                self._sides[key] = QuoinSide(self._q, side, ends, row, own)
+                self._sides[key] = QuoinSide(self._q, side, ends, row, own, self._standing(side, ends, row))
         return self._sides[key]
+
+    def _standing(self, side: Side, ends: Ends, row: Row) -> Standing:
+        if (side, ends, row) not in self._standings:
+            self._standings[side, ends, row] = Standing(self._q, side, ends, row)
+        return self._standings[side, ends, row]
 
     def _filled(self, node: _Node) -> tuple[Filled, Filled] | None:
         first = self._axis(0, node).ways.get(node.on[0])
@@ -162,8 +175,11 @@ class Search:
         filled = self._filled(node)
         if filled is None:
             return
-        if node.corners is None:
-            yield from (node._replace(corners=corners) for corners in self._q.corners)
+        settled = len(node.corners)
+        if settled < CORNERS:
+            known = (corners for corners in self._q.corners if corners[:settled] == node.corners)
+            for corners in dict.fromkeys(corners[: settled + 1] for corners in known):
+                yield node._replace(corners=corners)
             return
         sides: list[tuple[SolidSide | QuoinSide, Stack]] = []
         for n, one in enumerate(filled):

@@ -21,6 +21,8 @@ class AnySide:
     def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
         self.q, self.side, self.ends, self.limits = q, side, ends, limits
         self.length, self.bare = q.length(side), grid(q.unbacked)
+        self.reach = q.reach(side, ends)
+        self._longest: dict[int, int] = {}
         inside = {(key, many): most for (key, many, outside), most in limits.items() if not outside}
         self.offers = offers(q, side, ends, inside)
         self.place = two_ends(q, side, ends)
@@ -29,19 +31,11 @@ class AnySide:
         self._shortest = {offer: self._lengths(offer) for offer in self.offers}
         self._found: dict[tuple[int, int], Ordered] = {}
 
-    def reach(self, depth: int) -> tuple[int, int]:
-        """Return how far a course at this depth may reach beyond the form at both ends."""
-        return self.q.reach(self.side, self.ends, depth)
-
     def longest(self, depth: int) -> int:
         """Return how long one piece of wood may be at this depth."""
         if depth not in self._longest:
-            self._longest[depth] = self.length + sum(self.reach(depth))
+            self._longest[depth] = self.length + sum(self.reach.at(depth))
         return self._longest[depth]
-
-    @cached_property
-    def _longest(self) -> dict[int, int]:
-        return {}
 
     def _begins(self) -> bool:
         """Say whether anything is of a length that may lie against the form."""
@@ -84,13 +78,13 @@ class AnySide:
     def lenient(self, offer: Offer, *, outside: bool = False) -> Wish:
         """Return the least that a course asks of its sticks, wherever it lies on this side."""
         if outside and offer.ends > 1:
-            anywhere = Place(self.length, (self.length, 0), self.reach(0), (0, self.length))
+            anywhere = Place(self.length, (self.length, 0), self.reach.at(0), (0, self.length))
             return Wish(offer.low, offer.high, anywhere, offer.high + 1)
         return self._wish(offer)
 
     def starts(self, length: int, depth: int) -> tuple[int, int]:
         """Return between which starts one piece may lie as a course at a depth."""
-        low, high = self.reach(depth)
+        low, high = self.reach.at(depth)
         return max(-low, self.length - self.bare - length), min(self.bare, self.length + high - length)
 
     def ordered(self, courses: Sequence[tuple[Offer, Course]]) -> list[tuple[Offer, Course]]:

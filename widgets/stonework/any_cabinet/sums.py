@@ -82,15 +82,13 @@ class Sums:
         if total < 0 or total % self.step:
             return
         self.at(cost)
-        yield from self._mixtures(0, total // self.step, cost, ())
-
-    def _mixtures(self, i: int, left: int, cost: int, taken: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
-        if i == len(self.sizes):
-            if not left and not cost:
+        waiting: list[tuple[int, int, int, tuple[int, ...]]] = [(0, total // self.step, cost, ())]
+        while waiting:  # a call within a call for every size would pass each mixture through all of them
+            i, left, rest, taken = waiting.pop()
+            if i == len(self.sizes):
                 yield taken
-            return
-        (_, each, most), shift = self.sizes[i], self._shifts[i]
-        for n in range(min(most, cost // each, left // shift), -1, -1):
-            after, rest = left - n * shift, cost - n * each
-            if (self._made[rest][i + 1] >> after) & 1:
-                yield from self._mixtures(i + 1, after, rest, (*taken, n))
+                continue
+            (_, each, most), shift = self.sizes[i], self._shifts[i]
+            for n in range(min(most, rest // each, left // shift) + 1):
+                if (self._made[rest - n * each][i + 1] >> (left - n * shift)) & 1:
+                    waiting.append((i + 1, left - n * shift, rest - n * each, (*taken, n)))

@@ -1,0 +1,139 @@
+"""Where a row of quoins stands on a side, and what it asks of the sticks on both of its faces."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from stonework.any_cabinet.courses import two_ends
+from stonework.any_cabinet.dealing import Wish
+from stonework.any_cabinet.question import Ends, Key, Question, Row, grid
+from stonework.any_cabinet.stacks import POINT, Laid
+from stonework.lockup import Side
+
+
+class Standing:
+    """One row on one side whose corners are settled, whatever wood lies there."""
+
+    def __init__(self, q: Question, side: Side, ends: Ends, row: Row) -> None:
+        self._q, self._row = q, row
+        self._length, self._bare = q.length(side), grid(q.unbacked)
+        self._each, self._gap = grid(row.pattern.length), grid(row.pattern.gap)
+        self._reach, self._place = q.reach(side, ends), two_ends(q, side, ends)
+        self._deepest = q.gaps(side)[1]
+        self._needs: dict[tuple[Key, Key], int | None] = {}
+        self._groups: dict[Key, list[Laid]] = {}
+        self._parted: dict[tuple[int, int], Laid | None] = {}
+
+    @cached_property
+    def span(self) -> int:
+        """How long the row is if its quoins stand together."""
+        return self._row.number * self._each + (self._row.number - 1) * self._gap
+
+    def at(self, depth: int) -> Laid | None:
+        """Return where a row on one piece lies at a depth, as near the middle as it can; ``None`` if it can't."""
+        span, (low, high) = self.span, self._reach.at(depth)
+        if 2 * span > 3 * self._length:  # it would rock on a form so short
+            return None
+        middle = self._length - span  # where it would start, in half hundredths
+        least, most = -2 * low, 2 * (self._length + high - span)
+        if least > most:
+            return None
+        start = min(max(middle, least), most)
+        if abs(start - middle) > self._each or 3 * abs(start - middle) > self._length:
+            return None
+        starts = tuple(start + 2 * n * (self._each + self._gap) for n in range(self._row.number))
+        return Laid(starts, abs(start - middle) // 2)
+
+    @property
+    def somewhere(self) -> bool:
+        """Whether a row on one piece can stand at all."""
+        return self.at(self._deepest) is not None
+
+    def need(self, bearing: Key, outer: Key) -> int | None:
+        """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
+        if self._row.parted:
+            return 0
+        if (bearing, outer) not in self._needs:
+            self._needs[bearing, outer] = self._need(bearing, outer)
+        return self._needs[bearing, outer]
+
+    def _need(self, bearing: Key, outer: Key) -> int | None:
+        low, high = 0, self._deepest
+        if self._bears(low, bearing, outer):
+            return low
+        if not self._bears(high, bearing, outer):
+            return None
+        while low + 1 < high:  # what goes at one depth goes at any greater
+            middle = (low + high) // 2
+            low, high = (low, middle) if self._bears(middle, bearing, outer) else (middle, high)
+        return high
+
+    def _bears(self, depth: int, bearing: Key, outer: Key) -> bool:
+        """Say whether a row has its place outside a piece at some depth, and the cabinet a stick for either face."""
+        laid = self.at(depth + bearing[1])
+        wishes = laid and self.on_one(laid, depth, bearing[1])
+        return bool(wishes) and self.some(bearing, wishes[0]) and self.some(outer, wishes[1])
+
+    def on_one(self, laid: Laid, depth: int, thickness: int) -> tuple[Wish, Wish] | None:
+        """Return what a row on one piece, so thick, asks of it and of the one outside; ``None`` if it can't lie so."""
+        low, high = self.covered(laid)
+        first, last = min(self._bare, low), max(self._length - self._bare, high)
+        reach, deep = self._reach.at(depth), self._reach.at(depth + thickness)
+        if -reach[0] > first or last > self._length + reach[1]:
+            return None
+        return Wish(last - first, self._length + sum(reach)), Wish(high - low, self._length + sum(deep))
+
+    def some(self, key: Key, wish: Wish) -> bool:
+        """Say whether the cabinet has a stick as long as is wished."""
+        return any(wish.low <= length <= wish.high for length, _ in self._q.cabinet[key])
+
+    def covered(self, laid: Laid) -> tuple[int, int]:
+        """Return the stretch that a row takes up, in whole hundredths."""
+        return laid.starts[0] // 2, -(-laid.starts[-1] // 2) + self._each
+
+    def between(self, laid: Laid) -> tuple[int, int]:
+        """Return between which places two ends outside the quoins may meet: between the two groups."""
+        joint = 2 * (laid.low + (laid.pair or (0, 0))[0])
+        ends = [start + 2 * self._each for start in laid.starts if start < joint]
+        return -(-max(ends) // 2), min(start for start in laid.starts if start >= joint) // 2
+
+    def groups(self, bearing: Key) -> list[Laid]:
+        """Return where quoins lie on each pair of ends that they may bear on, least off the middle first."""
+        if bearing not in self._groups:
+            pairs = list(self._place.pairs(self._q.cabinet[bearing], self._length - 2 * self._bare))
+            for pair in pairs:
+                if pair not in self._parted:
+                    self._parted[pair] = self._grouped(pair)
+            laid = filter(None, (self._parted[pair] for pair in pairs))
+            self._groups[bearing] = sorted(laid, key=lambda one: (one.off // POINT, sum(one.pair or ())))
+        return self._groups[bearing]
+
+    def _grouped(self, pair: tuple[int, int]) -> Laid | None:
+        starts = self._place.starts(*pair)
+        if starts is None:
+            return None
+        low, high = starts
+        start = min(max(self._length // 2 - pair[0], low), high)
+        joint, number, last = start + pair[0], self._row.number, self._length - self._bare
+        parts = (joint - self._bare, last - joint)
+        middles = (self._bare + joint, joint + last)  # in half hundredths
+        best: Laid | None = None
+        for first in range(1, number):
+            there = (first, number - first)
+            spans = [n * self._each + (n - 1) * self._gap for n in there]
+            if any(span + self._gap > part for span, part in zip(spans, parts, strict=True)):
+                continue
+            if any(2 * n * sum(parts) < number * part for n, part in zip(there, parts, strict=True)):
+                continue
+            mean = sum(n * middle for n, middle in zip(there, middles, strict=True))  # number times it
+            if not 2 * number * self._length <= 3 * mean <= 4 * number * self._length:
+                continue
+            off = abs(mean - number * self._length) // (2 * number)
+            if best is None or off < best.off:
+                at = [
+                    middle - span + 2 * n * (self._each + self._gap)
+                    for n_here, middle, span in zip(there, middles, spans, strict=True)
+                    for n in range(n_here)
+                ]
+                best = Laid(tuple(at), off, pair, start)
+        return best
