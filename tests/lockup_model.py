@@ -1,6 +1,6 @@
 """The choice of a lockup stated once more, as a model for the CP-SAT solver of OR-tools: a proof to test against.
 
-It follows a written description of the family of lockups and shares nothing with ``stonework.any_cabinet``. Lengths are
+It follows a written description of the family of lockups and shares nothing with ``stonework.choosing``. Lengths are
 whole hundredths of a point, and places along a side count from the form's corner at the side's low end. What falls on
 halves or quarters of a hundredth is held doubled (``..2``) or four times (``..4``).
 

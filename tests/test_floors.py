@@ -18,17 +18,18 @@ FLOORS = (
     {"units", "files"},
     {"shop", "form"},
     {"lockup", "stacking"},
+    {"building"},
     {
         *("placing", "choosing", "rules", "laying", "moving", "pressing", "tightening", "spacing"),
-        *("records", "putting_away", "building", "weighing", "any_cabinet"),
+        *("records", "putting_away", "weighing"),
     },
     {"readiness", "rounds"},
     {"drawing"},
     {"exercises"},
     {"panels"},
 )
-PACKAGES = {"shop", "lockup", "rules", "any_cabinet", "moving", "pressing", "records", "drawing", "exercises", "panels"}
-COMPUTING = set.union(*FLOORS[:5])
+PACKAGES = {"shop", "lockup", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises", "panels"}
+COMPUTING = set.union(*FLOORS[:6])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}
 VISIBLE = {"README.md", "DEVELOPERS.md", "requirements.txt", "lessons", "widgets", "tests", "images"}

@@ -161,7 +161,7 @@ def _lay(panel, plan):
                 control(panel, "Thickness").value = item.thickness
                 control(panel, "Length").value = item.length
                 low = plan.seen_from(side, item).low
-                control(panel, "Toward").value = panel.children[0]._bench.lean(side, item, low)
+                control(panel, "Toward").value = panel.children[0]._bench.lean(side, low, item.length)
             press(panel, "Lay this piece")
 
 

@@ -1,98 +1,79 @@
-"""How long choosing a lockup takes, next to CP-SAT on the same cases in the same run.
+"""How many ordinary forms the solver locks up in each shop, and how long it takes; and next to CP-SAT.
 
-Run by hand: ``python tests/benchmarks/bench_choosing.py [cases]``.
+Run by hand: ``python tests/benchmarks/bench_choosing.py [forms] [small shops]``.
 """
 
 from __future__ import annotations
 
-import argparse
+import contextlib
+import random
 import statistics
 import sys
 import time
-from collections.abc import Callable
 from pathlib import Path
 
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import ANY, best_lockup
+from stonework.form import Form
+from stonework.rules import judge
+from stonework.shop import Shop
+from stonework.units import PICA
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from cases import Case, random_case
-from reference_model import optimum
+from lockup_model import optimum
+from small_shops import small
 
-FULLER = 10
-HEADING = f"{'milliseconds':<32}{'median':>10}{'90th of 100':>14}{'slowest':>10}"
-MEASURED = f"""\
-Ours: one whole call of choose_lockup, the best of three after a warm-up. CP-SAT: the models of
-tests/reference_model.py built and solved to the proven optimum with one worker, once, as it takes so long.
-Both answer the same seeded cases in turn, half with an ample cabinet and half with a scarce one; finding that
-nothing fits is an answer too. “Fuller” is the same cases with {FULLER} times as many of every size.
+TESTS = Path(__file__).resolve().parents[1]
+
+MEASURED = """\
+Forms: half picas at random from 8 picas to the chase less 10, each in a chase of the shop. “Sound” is without a fault
+by the judge. CP-SAT: the model of tests/lockup_model.py built and solved with two workers, on small shops, half of them
+scarce; ours on the same in the same run.
 """
 
 
-def ours(case: Case) -> bool:
-    """Choose a lockup; say whether there is one."""
-    try:
-        choose_lockup(case.form, case.chase, case.shop, **case.options)
-    except NoLockup:
-        return False
-    return True
+def whole_shops(forms: int) -> None:
+    print(
+        f"{'shop':<12}{'locked up':>12}{'sound':>8}{'worn':>6}{'proved':>8}{'median ms':>11}{'99th':>8}{'slowest':>9}"
+    )
+    files = [*sorted((TESTS / "shops").glob("*.toml")), TESTS.parent / "lessons" / "breakwater.shop.toml"]
+    for path in files:
+        shop, draw, answers, seconds = Shop.load(path), random.Random(5), [], []
+        for _ in range(forms):
+            chase = draw.choice(shop.chases)
+            sides = (draw.randint(16, int(side / PICA * 2) - 20) * PICA / 2 for side in (chase.width, chase.height))
+            start = time.perf_counter()
+            with contextlib.suppress(ValueError):
+                answers.append(best_lockup(Form(*sides), chase, shop, quoin=ANY))
+            seconds.append(time.perf_counter() - start)
+        sound = sum(not any(f.severity == "fault" for f in judge(a.lockup, shop)) for a in answers)
+        worn = sum(any(item.material in shop.keep for item in a.lockup.pieces) for a in answers)
+        times = [1000 * s for s in sorted(seconds)]
+        print(
+            f"{path.name.partition('.')[0]:<12}{f'{len(answers)} of {forms}':>12}{sound:>8}{worn:>6}"
+            f"{sum(a.proved for a in answers):>8}{statistics.median(times):>11.0f}"
+            f"{times[int(0.99 * (forms - 1))]:>8.0f}{times[-1]:>9.0f}"
+        )
 
 
-def theirs(case: Case) -> bool:
-    """Solve the reference model; say whether there is a lockup."""
-    return optimum(case) is not None
-
-
-def timed(answer: Callable[[Case], bool], case: Case, times: int = 1) -> tuple[bool, float]:
-    """Return the answer and the least seconds of so many runs."""
-    seconds = []
-    for _ in range(times):
+def beside_cp_sat(cases: int) -> None:
+    ratios = []
+    for seed in range(cases):
+        form, chase, shop, target, tolerance, solid = small(seed)
         start = time.perf_counter()
-        found = answer(case)
-        seconds.append(time.perf_counter() - start)
-    return found, min(seconds)
-
-
-def row(name: str, seconds: list[float]) -> str:
-    ninetieth = statistics.quantiles(seconds, n=10, method="inclusive")[-1]
-    median, ninetieth, slowest = (1000 * s for s in (statistics.median(seconds), ninetieth, max(seconds)))
-    return f"{name:<32}{median:>10.1f}{ninetieth:>14.1f}{slowest:>10.1f}"
-
-
-def compare(cases: list[Case], name: str) -> float:
-    """Time both on the same cases, print the table, and return our median in seconds."""
-    mine, reference = [], []
-    for case in cases:
-        ours(case)
-        fits, seconds = timed(ours, case, 3)
-        mine.append((fits, seconds))
-        found, seconds = timed(theirs, case)
-        reference.append((found, seconds))
-        if found != fits:
-            sys.exit(f"Seed {case.seed}, {name}: only one of the two found a lockup. Run the tests first.")
-    print(f"{name}\n{HEADING}")
-    for which, wanted in (("all", (True, False)), ("with a lockup", (True,))):
-        some_mine = [seconds for fits, seconds in mine if fits in wanted]
-        some_reference = [seconds for fits, seconds in reference if fits in wanted]
-        if len(some_mine) < 2:
-            continue
-        print(row(f"  ours, {which} ({len(some_mine)})", some_mine))
-        print(row(f"  CP-SAT, {which}", some_reference))
-        ratio = statistics.median(some_reference) / statistics.median(some_mine)
-        print(f"  At the median CP-SAT takes {ratio:.1f} times as long as ours.")
-    print()
-    return statistics.median(seconds for _, seconds in mine)
-
-
-def main() -> None:
-    parser = argparse.ArgumentParser(description="Time choosing a lockup next to CP-SAT.")
-    parser.add_argument("cases", nargs="?", type=int, default=100, help="how many random cases (100)")
-    cases = [random_case(seed) for seed in range(parser.parse_args().cases)]
-    print(MEASURED)
-    usual = compare(cases, "The cabinets as they are")
-    fuller = compare([case.fuller(FULLER) for case in cases], f"Cabinets {FULLER} times as full")
-    print(f"Ours takes {fuller / usual:.2f} times as long at the median with {FULLER} times the wood.")
+        with contextlib.suppress(ValueError):
+            best_lockup(form, chase, shop, target=target, tolerance=tolerance, solid=solid, quoin=ANY)
+        middle = time.perf_counter()
+        optimum(form, chase, shop, quoins=shop.quoins, target=target, tolerance=tolerance, solid=solid, limit=20.0)
+        ratios.append((time.perf_counter() - middle) / (middle - start))
+    quarters = statistics.quantiles(ratios, n=4)
+    print(
+        f"CP-SAT takes {quarters[1]:.1f} times as long at the median; quarters {quarters[0]:.1f} and {quarters[2]:.1f}."
+    )
 
 
 if __name__ == "__main__":
-    main()
+    asked = [int(number) for number in sys.argv[1:]]
+    print(MEASURED)
+    whole_shops(asked[0] if asked else 100)
+    beside_cp_sat(asked[1] if len(asked) > 1 else 40)

@@ -5,16 +5,16 @@ The floors, lowest first; a module imports only from floors below its own:
 0. ``units``, ``files``: printers' measures, read and written; files written whole
 1. ``shop``, ``form``: what the shop owns; a measured form
 2. ``lockup``, ``stacking``: what lies on the stone; which pieces make up a thickness
-3. ``placing``, ``building``, ``choosing``, ``any_cabinet``, ``rules``, ``laying``, ``moving``, ``pressing``,
-   ``tightening``, ``spacing``, ``weighing``, ``records``, ``putting_away``: where the form is wanted; small forms
-   built up; the solver; a lockup from any cabinet; the judge; a lockup laid by hand; wood changed between two sides;
-   a short edge mended; what the quoins do; in which order; a loose line mended; what it all weighs; lockups kept in
-   files; chases measured anew; where each piece goes back
-4. ``readiness``, ``rounds``: whether a lockup may leave the workbook as one that would hold; how many rounds of small
+3. ``building``: small forms built up to a block
+4. ``placing``, ``choosing``, ``rules``, ``laying``, ``moving``, ``pressing``, ``tightening``, ``spacing``,
+   ``weighing``, ``records``, ``putting_away``: where the form is wanted; the solver; the judge; a lockup laid by hand;
+   wood changed between two sides; a short edge mended; what the quoins do; in which order; a loose line mended; what it
+   all weighs; lockups kept in files; chases measured anew; where each piece goes back
+5. ``readiness``, ``rounds``: whether a lockup may leave the workbook as one that would hold; how many rounds of small
    turns it wants and has room for
-5. ``drawing``: the pictures, and the same facts in words
-6. ``exercises``: the questions of the lessons, and the answer sheet
-7. ``panels``: the controls in a lesson
+6. ``drawing``: the pictures, and the same facts in words
+7. ``exercises``: the questions of the lessons, and the answer sheet
+8. ``panels``: the controls in a lesson
 
 Inside, every length is a plain float in American points (0.013837 inch).
 """

@@ -166,9 +166,9 @@ class Bench:
         low = self._lows(side, material.length)[lean]
         self.put(side, Laid(material.kind, material.thickness, material.length, (low,)))
 
-    def lean(self, side: Side, item: Item, low: float) -> Lean:
-        """Return how a piece that begins at ``low`` along a side would be laid here: the lean that comes nearest."""
-        lows = self._lows(side, item.length)
+    def lean(self, side: Side, low: float, length: float) -> Lean:
+        """Return how what begins at ``low`` along a side, so long, would be laid here: the lean that comes nearest."""
+        lows = self._lows(side, length)
         return min(lows, key=lambda lean: abs(lows[lean] - low))
 
     def _lows(self, side: Side, length: float) -> dict[Lean, float]:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
+from typing import Any
 
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing import PlanView
@@ -19,7 +20,7 @@ from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Misreading, Variant, of_lesson
 from stonework.form import Form
 from stonework.laying import Bench, Lean
-from stonework.lockup import CLEAR, SIDES, SLACK, Item, Lockup, Side, along_x, lay
+from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, along_x, lay, pattern_of
 from stonework.readiness import in_words
 from stonework.rules import Finding, judge
 from stonework.shop import Chase, Material, Shop
@@ -411,8 +412,14 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
     reglet = {m.length for m in shop.stock if m.kind == "reglet"}
     more = {Material("reglet", _STRIP, length): 4 for length in reglet}
     stocked = replace(shop, stock={**shop.stock, **more})
-    plan = _plan(form, chase, shop)
-    if plan is None or not any(abs(item.thickness - 2 * _STRIP) <= SLACK for item in plan.on("left")):
+    usual = _plan(form, chase, shop)
+    if usual is None:
+        return None
+    # The fewest pieces seldom have a reglet among them; where the form must stand a reglet further off they do.
+    places = ((usual.form.x + off, usual.form.y) for off in (0.0, 2 * _STRIP, -2 * _STRIP))
+    plans = (_plan(form, chase, shop, target=place, tolerance=1.0) for place in places)
+    plan = next((plan for plan in plans if plan and _with_reglet(plan)), None)
+    if plan is None:
         return None
     target = (plan.form.x - _STRIP, plan.form.y)
 
@@ -463,6 +470,10 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
     )
 
 
+def _with_reglet(plan: Lockup) -> bool:
+    return any(item.kind == "reglet" and abs(item.thickness - 2 * _STRIP) <= SLACK for item in plan.on("left"))
+
+
 def _exchange(bench: Bench, side: Side, old: float, new: float) -> None:
     """Take the pieces off a side down to one of thickness ``old``, and lay them again with ``new`` in its place."""
     off = []
@@ -490,9 +501,9 @@ def _put_inside_quoins(bench: Bench, side: Side, thickness: float) -> None:
 # --- what several share --------------------------------------------------------------------------------------
 
 
-def _plan(form: Form, chase: Chase, shop: Shop, clear: float = CLEAR) -> Lockup | None:
+def _plan(form: Form, chase: Chase, shop: Shop, **options: Any) -> Lockup | None:
     try:
-        return choose_lockup(form, chase, shop, clear=clear)
+        return choose_lockup(form, chase, shop, **options)
     except NoLockup:
         return None
 
@@ -535,11 +546,14 @@ def _lay_by_hand(bench: Bench, plan: Lockup) -> None:
     """Lay a plan piece by piece, each leaning as a hand would lay it."""
     bench.clear()
     for side in SIDES:
-        for item in {item.order: item for item in plan.on(side)}.values():
-            if item.kind == "quoin":
-                bench.lay_quoins(side)
+        for first, *others in plan.layers(side):
+            lean = bench.lean(side, plan.seen_from(side, first).low, sum(item.length for item in (first, *others)))
+            if first.kind == "quoin":
+                bench.lay_quoins(side, pattern_of(first, bench.shop.quoins), 1 + len(others))
+            elif others:
+                bench.lay_ends(side, first.material, others[0].material, lean)
             else:
-                bench.lay(side, item.material, bench.lean(side, item, plan.seen_from(side, item).low))
+                bench.lay(side, first.material, lean)
 
 
 def _listing(bench: Bench, plan: Lockup) -> str:
@@ -549,12 +563,15 @@ def _listing(bench: Bench, plan: Lockup) -> str:
         ends = ("left", "right") if along_x(side) else ("foot", "head")
         toward: dict[Lean, str] = {"middle": "the middle", "low": f"the {ends[0]}", "high": f"the {ends[1]}"}
         pieces, last = [], ""
-        for item in {item.order: item for item in plan.on(side)}.values():
+        for layer in plan.layers(side):
+            item, *others = layer
             if item.kind == "quoin":
                 pieces.append("the quoins")
                 continue
-            lean = toward[bench.lean(side, item, plan.seen_from(side, item).low)]
+            lean = toward[bench.lean(side, plan.seen_from(side, item).low, sum(one.length for one in layer))]
             what = f"{item.kind} {in_picas(item.thickness)} × {in_picas(item.length)}"
+            if others:
+                what += f" and {in_picas(others[0].length)} end to end"
             pieces.append(what if lean == last else f"{what} toward {lean}")
             last = lean
         told.append(f"{side.capitalize()}: {', '.join(pieces)}.")

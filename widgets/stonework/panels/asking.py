@@ -9,8 +9,7 @@ from typing import Any
 
 from ipywidgets import Box, Button, Dropdown, Layout, Text
 
-from stonework.any_cabinet import best_lockup
-from stonework.choosing import NoLockup, choose_lockup
+from stonework.choosing import choose_lockup
 from stonework.form import Form
 from stonework.lockup import Lockup, Side
 from stonework.records import nearest_chase
@@ -160,13 +159,7 @@ def first_lockup(shop: Shop, width: str, height: str, chase: str | None) -> Lock
     form, taken = Form(read_length(width), read_length(height)), chase_of(shop, chase)
     press = next((one.name for one in shop.presses if taken.name in one.chases), "")
     custom = by_custom(form, taken, shop.custom(press))
-    try:
-        lockup = choose_lockup(form, taken, shop, **custom)
-    except NoLockup as refusal:
-        try:  # two ends, metal, leads, and each corner for itself
-            lockup = best_lockup(form, taken, shop, **custom).lockup
-        except ValueError:
-            raise refusal from None
+    lockup = choose_lockup(form, taken, shop, **custom)
     return replace(lockup, job=replace(lockup.job, press=press))
 
 

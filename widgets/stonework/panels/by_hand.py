@@ -6,8 +6,7 @@ from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
 
-from stonework.any_cabinet import best_lockup, best_round
-from stonework.choosing import NoLockup, choose_lockup, lock_up
+from stonework.choosing import NoLockup, best_lockup
 from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
@@ -137,16 +136,8 @@ class HandPanel(StonePanel):
         bench, wish = self._bench, self._bench.wish
         options = {"target": (wish.x, wish.y), "tolerance": wish.tolerance, "solid": bench.solid}
         try:
-            if bench.block:
-                return lock_up(bench.block, bench.chase, self._shop, **options)
-            return choose_lockup(bench.lying, bench.chase, self._shop, **options)
-        except NoLockup as error:
-            refusal = error
-        try:  # two ends, metal, leads, and each corner for itself
-            if bench.block:
-                return best_round(bench.block, bench.chase, self._shop, **options).lockup
-            return best_lockup(bench.lying, bench.chase, self._shop, **options).lockup
-        except ValueError:
+            return best_lockup(bench.block or bench.lying, bench.chase, self._shop, **options).lockup
+        except NoLockup as refusal:
             self.redraw(f"No plan can be given. {refusal}")
             return None
 

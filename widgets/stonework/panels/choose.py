@@ -8,8 +8,7 @@ from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
-from stonework.any_cabinet import best_lockup, best_round
-from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup, lock_up
+from stonework.choosing import ANY, ARRANGEMENTS, NoLockup, best_lockup
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
@@ -17,14 +16,8 @@ from stonework.panels.asking import NAMED, SOLID, head_box, mount_box, press_and
 from stonework.panels.common import PlanPanel, guarded
 from stonework.placing import lying_as
 from stonework.rules import judge
-from stonework.shop import Chase, Shop
+from stonework.shop import Shop
 from stonework.units import read_length, write_length
-
-_ANY = ""  # not None: a dropdown shows that as no choice at all
-_ANY_DOES = (
-    "It works with “whichever is best” under Quoins and under Corners: then two sticks may lie end to end, metal and "
-    "leads may lie next to the form, and each corner is arranged for itself."
-)
 
 
 class ChoosePanel(PlanPanel):
@@ -48,12 +41,12 @@ class ChoosePanel(PlanPanel):
         )
         self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         self._corners = Dropdown(
-            options={"whichever is best": _ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
+            options={"whichever is best": ANY, **{arrangement_words(name): name for name in ARRANGEMENTS}},
             description="Corners",
             style=NAMED,
         )
         patterns = [(one.name, one.name) for one in shop.quoins]
-        self._quoin = Dropdown(options=[*patterns, ("whichever is best", _ANY)], description="Quoins", style=NAMED)
+        self._quoin = Dropdown(options=[*patterns, ("whichever is best", ANY)], description="Quoins", style=NAMED)
         self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=NAMED)
         self._steps = [
             Button(description=words, layout=Layout(width="auto"))
@@ -109,42 +102,18 @@ class ChoosePanel(PlanPanel):
                 "arrangement": self._corners.value or None,
             }
             self.working("Looking for wood …")
-            lockup = self._found(form, chase, options)
+            answer = best_lockup(self._block or form, chase, self._shop, **options)
         except NoLockup as error:
             first, *others = error.reasons
-            if self._any_does(form, chase, options):
-                others.insert(0, _ANY_DOES)
             more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
             self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
         except ValueError as error:
             self.refuse(str(error))
         else:
+            lockup, self._doubt = answer.lockup, answer.doubt
             job = replace(self._job, press=self._press.value or self._job.press)
             intent = replace(lockup.intent, sheet=self._sheet)
             self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
-
-    def _found(self, form: Form, chase: Chase, options: dict[str, Any]) -> Lockup:
-        """Return a lockup with the quoins asked for, or with whichever are best and any sticks the cabinet has."""
-        self._doubt = ""
-        if options["quoin"] == _ANY:
-            free = {name: value for name, value in options.items() if name != "quoin"}
-            if self._block:
-                answer = best_round(self._block, chase, self._shop, **free)
-            else:
-                answer = best_lockup(form, chase, self._shop, **free)
-            self._doubt = answer.doubt
-            return answer.lockup
-        if self._block:
-            return lock_up(self._block, chase, self._shop, **options)
-        return choose_lockup(form, chase, self._shop, **options)
-
-    def _any_does(self, form: Form, chase: Chase, options: dict[str, Any]) -> bool:
-        """Say whether there is a lockup with whichever quoins and corners are best."""
-        try:
-            self._found(form, chase, {**options, "quoin": _ANY, "arrangement": None})
-        except ValueError:
-            return False
-        return True
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from functools import cached_property
 from itertools import chain, product
 
-from stonework.any_cabinet.courses import Offer, Place
-from stonework.any_cabinet.dealing import Course, Wish
-from stonework.any_cabinet.question import Ends, Key, Question, Row, grid
-from stonework.any_cabinet.sides import AnySide
-from stonework.any_cabinet.stacks import POINT, Limits, Ordered, Stack, ordered
-from stonework.any_cabinet.standing import Standing
-from stonework.any_cabinet.sums import Size, Sums, places
+from stonework.choosing.courses import Offer, Place
+from stonework.choosing.dealing import Course, Wish
+from stonework.choosing.question import Ends, Key, Question, Row, grid
+from stonework.choosing.sides import AnySide
+from stonework.choosing.stacks import POINT, Limits, Ordered, Stack, ordered
+from stonework.choosing.standing import Standing
+from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
 
 

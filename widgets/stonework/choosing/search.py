@@ -8,20 +8,19 @@ lacking, or the next best way to fill two sides.
 from __future__ import annotations
 
 import heapq
-import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import count
 from typing import Any, NamedTuple
 
-from stonework.any_cabinet.axis import Axis, Filled
-from stonework.any_cabinet.courses import Offer
-from stonework.any_cabinet.dealing import Course, Wish, deal
-from stonework.any_cabinet.question import ARRANGEMENTS, CORNERS, Corner, Corners, Ends, Key, Question, Row, ends_of
-from stonework.any_cabinet.quoin_sides import QuoinSide
-from stonework.any_cabinet.sharing import dealt_to
-from stonework.any_cabinet.sides import SolidSide
-from stonework.any_cabinet.stacks import PIECE, Stack
-from stonework.any_cabinet.standing import Standing
+from stonework.choosing.axis import Axis, Filled
+from stonework.choosing.courses import Offer
+from stonework.choosing.dealing import Course, Unsure, Wish, deal
+from stonework.choosing.question import ARRANGEMENTS, CORNERS, Corner, Corners, Ends, Key, Question, Row, ends_of
+from stonework.choosing.quoin_sides import QuoinSide
+from stonework.choosing.sharing import dealt_to
+from stonework.choosing.sides import SolidSide
+from stonework.choosing.stacks import PIECE, Stack
+from stonework.choosing.standing import Standing
 from stonework.lockup import Side
 
 Key3 = tuple[Key, int, bool]
@@ -55,36 +54,59 @@ class _Node(NamedTuple):
     on: tuple[int, int]
 
 
-_LONGER = 0.5  # share of the time, for something better than the first that was found in haste
+EFFORT = 1500
+"""For how many steps the very best is looked for; for as many again any that holds.
+
+Steps and not seconds, so that the same question has the same answer on every machine.
+"""
+
+_LONGER = 0.5  # share of the effort, for something better than the first that was found in haste
+
+
+class Stopped(Exception):
+    """Whoever asked doesn't want the answer any more."""
+
+
+class _Enough(Exception):
+    """The effort is used up."""
 
 
 class Search:
-    """Looks for the best lockup of a question; ``seconds`` say for how long it looks for the very best."""
+    """Looks for the best lockup of a question.
 
-    def __init__(self, q: Question, seconds: float) -> None:
-        self._q, self._until = q, time.monotonic() + seconds
-        self._stop = time.monotonic() + 2 * seconds
-        self._seconds = seconds
+    ``effort`` says for how many steps it looks for the very best; ``stop`` is asked at every step whether to give up.
+    """
+
+    def __init__(self, q: Question, effort: int, stop: Callable[[], bool] | None = None) -> None:
+        self._q, self._effort, self._stop = q, effort, stop
+        self._steps, self._last = 0, 2 * effort
         self._found: Found | None = None
         self._axes: dict[tuple[int, Row, Ends, Ends, Bounds], Axis] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
         self._standings: dict[tuple[Side, Ends, Row], Standing] = {}
         self._tie = count()
+        self._unsure: int | None = None  # the least cost of what may do, but was passed over
         self.exhausted = False
         """Whether all was looked at, so that there is none if none was found."""
 
     def _tick(self) -> None:
-        if time.monotonic() > self._stop:
-            raise TimeoutError
+        self._steps += 1
+        if self._steps > self._last:
+            raise _Enough
+        if self._stop and self._stop():
+            raise Stopped
 
     def best(self) -> Found | None:
-        """Return the best lockup found, or ``None``."""
+        """Return the best lockup found, or ``None``; raises ``Stopped``."""
         try:
             self._look()
-        except TimeoutError:
-            return self._found
-        self.exhausted = True
-        return self._found and self._found._replace(bound=self._found.cost)
+            self.exhausted = self._unsure is None
+            found = self._found and self._found._replace(bound=self._found.cost)
+        except _Enough:
+            found = self._found
+        if found and self._unsure is not None:
+            return found._replace(bound=min(found.bound, self._unsure))
+        return found
 
     def _look(self) -> None:
         """Look through all there is, best first, until nothing better than what is found can be left."""
@@ -92,7 +114,7 @@ class Search:
         heapq.heapify(heap)
         bound, hurried, met = 0, False, set[_Node]()
         while heap:
-            if not hurried and time.monotonic() > self._until:
+            if not hurried and self._steps > self._effort:
                 bound, hurried = heap[0][0], True
                 # The furthest on first: any lockup soon, rather than the best one late.
                 heap = [(self._far(node, cost), turn, node) for cost, turn, node in heap]
@@ -110,7 +132,7 @@ class Search:
                     self._found = after._replace(bound=bound)
                     if not hurried:
                         return  # nothing that waits can cost less
-                    self._stop = min(self._stop, time.monotonic() + _LONGER * self._seconds)
+                    self._last = min(self._last, self._steps + round(_LONGER * self._effort))
                 elif after not in met:  # one may ask less of several sides in any order
                     met.add(after)
                     rank = self._far(after, cost) if hurried else cost
@@ -192,14 +214,17 @@ class Search:
                 limits[side, what] = used - 1
                 yield node._replace(limits=frozenset((*key, most) for key, most in limits.items()), on=(0, 0))
             return
-        dealt = dealt_to(self._q, sides)
+        cost = filled[0].cost + filled[1].cost
+        try:
+            dealt = dealt_to(self._q, sides)
+        except Unsure:
+            dealt, self._unsure = None, min(cost, self._unsure or cost)
         if dealt is None:
             yield node._replace(on=(node.on[0] + 1, node.on[1]))
             if node.on[0] == 0:
                 yield node._replace(on=(node.on[0], node.on[1] + 1))
             return
         given = {side.side: (side, stack, courses) for (side, stack), courses in zip(sides, dealt, strict=True)}
-        cost = filled[0].cost + filled[1].cost
         yield Found(node.corners, given, cost, cost)
 
     def _lacking(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> list[tuple[Side, Key3, int]]:
@@ -217,9 +242,15 @@ class Search:
                 wish = side.lenient(stack.outer, outside=True)
                 wanted.setdefault(stack.outer.key, []).append((side.side, stack.outer.ends, True, wish))
         for key, these in wanted.items():
-            if deal(self._q.cabinet[key], [wish for *_, wish in these]) is None:
+            if not self._may_be_dealt(key, [wish for *_, wish in these]):
                 used: dict[tuple[Side, Key3], int] = {}
                 for side, ends, outside, _ in these:
                     used[side, (key, ends, outside)] = used.get((side, (key, ends, outside)), 0) + 1
                 return [(side, what, number) for (side, what), number in used.items()]
         return []
+
+    def _may_be_dealt(self, key: Key, wishes: list[Wish]) -> bool:
+        try:
+            return deal(self._q.cabinet[key], wishes) is not None
+        except Unsure:
+            return True

@@ -7,8 +7,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from stonework.any_cabinet.courses import Lengths, Place
-from stonework.any_cabinet.question import Key
+from stonework.choosing.courses import Lengths, Place
+from stonework.choosing.question import Key
 
 
 class Wish(NamedTuple):
@@ -24,8 +24,18 @@ class Wish(NamedTuple):
     pair: tuple[int, int] | None = None
 
 
+class Unsure(Exception):
+    """The cabinet may do, but that would take too long to find out."""
+
+
+_PAIRS = 2000  # pairs of ends tried for one kind and thickness at most
+
+
 def deal(lengths: Lengths, wishes: Sequence[Wish]) -> list[tuple[int, ...]] | None:
-    """Return for every wish the length or the two lengths it gets; ``None`` if they can't all be met."""
+    """Return for every wish the length or the two lengths it gets; ``None`` if they can't all be met.
+
+    Raises ``Unsure`` where there are too many pairs of ends to try.
+    """
     left = Counter(dict(lengths))
     given: list[tuple[int, ...]] = [()] * len(wishes)
     settled = [n for n, wish in enumerate(wishes) if wish.pair]
@@ -36,27 +46,26 @@ def deal(lengths: Lengths, wishes: Sequence[Wish]) -> list[tuple[int, ...]] | No
         return None
     doubles = [n for n, wish in enumerate(wishes) if wish.place and not wish.pair]
     singles = [n for n, wish in enumerate(wishes) if not wish.place]
-    return given if _ends(doubles, singles, left, wishes, given) else None
+    tries = iter(range(_PAIRS))
 
-
-def _ends(
-    doubles: Sequence[int],
-    singles: Sequence[int],
-    left: Counter[int],
-    wishes: Sequence[Wish],
-    given: list[tuple[int, ...]],
-) -> bool:
-    """Give two ends to each course that wants them, shortest together first, and then the singles theirs."""
-    if not doubles:
-        return _singles(singles, left, wishes, given)
-    n, *others = doubles
-    for pair in _pairs(wishes[n], left):
-        left.subtract(pair)
-        given[n] = pair
-        if _ends(others, singles, left, wishes, given):
+    def ends(waiting: Sequence[int]) -> bool:
+        """Give two ends to each course that wants them, shortest together first, as long as the singles get theirs."""
+        if not _singles(singles, left, wishes, given):
+            return False
+        if not waiting:
             return True
-        left.update(pair)
-    return False
+        n, *others = waiting
+        for pair in _pairs(wishes[n], left):
+            if next(tries, None) is None:
+                raise Unsure
+            left.subtract(pair)
+            given[n] = pair
+            if ends(others):
+                return True
+            left.update(pair)
+        return False
+
+    return given if ends(doubles) else None
 
 
 def _pairs(wish: Wish, left: Counter[int]) -> Iterator[tuple[int, int]]:

@@ -31,11 +31,15 @@ No side takes more than twelve pieces. What has no source here is common practic
 own.
 
 ``question`` is what it chooses from, ``courses`` what the cabinet offers a side, ``sums`` which thicknesses make a
-gap, ``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis`` two opposite sides and the form
-between them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to the best, ``laying`` the way
-back to the stone, ``answer`` how one asks.
+gap, ``standing`` where quoins may stand, ``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis``
+two opposite sides and the form between them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to
+the best, ``laying`` the way back to the stone, ``answer`` how sure it is, ``reasons`` why there is none, ``asking`` how
+one asks.
 """
 
-from stonework.any_cabinet.answer import SECONDS, Answer, best_lockup, best_round
+from stonework.choosing.answer import Answer
+from stonework.choosing.asking import ANY, NoLockup, best_lockup, choose_lockup, lock_up
+from stonework.choosing.question import ARRANGEMENTS
+from stonework.choosing.search import EFFORT, Stopped
 
-__all__ = ["SECONDS", "Answer", "best_lockup", "best_round"]
+__all__ = ["ANY", "ARRANGEMENTS", "EFFORT", "Answer", "NoLockup", "Stopped", "best_lockup", "choose_lockup", "lock_up"]

@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 
-from stonework.any_cabinet.courses import Offer, Place, offers, two_ends
-from stonework.any_cabinet.dealing import Course, Wish
-from stonework.any_cabinet.question import Ends, Question, grid
-from stonework.any_cabinet.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
-from stonework.any_cabinet.sums import Size, Sums, places
+from stonework.choosing.courses import Offer, Place, offers, two_ends
+from stonework.choosing.dealing import Course, Wish
+from stonework.choosing.question import Ends, Question, grid
+from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
+from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
 
 

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator
 from itertools import count
 from typing import NamedTuple
 
-from stonework.any_cabinet.lazily import Lazily
-from stonework.any_cabinet.quoin_sides import QuoinSide
-from stonework.any_cabinet.sides import SolidSide
-from stonework.any_cabinet.stacks import MOST, PIECE, PLACE, POINT, QUOIN, Ordered, Stack
+from stonework.choosing.lazily import Lazily
+from stonework.choosing.quoin_sides import QuoinSide
+from stonework.choosing.sides import SolidSide
+from stonework.choosing.stacks import MOST, PIECE, PLACE, POINT, QUOIN, Ordered, Stack
 
 
 class Filled(NamedTuple):

@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from stonework.any_cabinet.question import Ends, Key, Question, grid
+from stonework.choosing.question import Ends, Key, Question, grid
 from stonework.lockup import Side
 
 Lengths = tuple[tuple[int, int], ...]

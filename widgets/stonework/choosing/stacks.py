@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from itertools import islice
 from typing import NamedTuple
 
-from stonework.any_cabinet.courses import Offer
-from stonework.any_cabinet.dealing import Wish
-from stonework.any_cabinet.lazily import Lazily
-from stonework.any_cabinet.question import Key
+from stonework.choosing.courses import Offer
+from stonework.choosing.dealing import Wish
+from stonework.choosing.lazily import Lazily
+from stonework.choosing.question import Key
 
 # A cost is one integer with four places, so that costs add and compare in the order they matter.
 PIECE, PLACE, QUOIN, TOWER = 1 << 60, 1 << 40, 1 << 20, 1

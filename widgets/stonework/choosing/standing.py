@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from stonework.any_cabinet.courses import two_ends
-from stonework.any_cabinet.dealing import Wish
-from stonework.any_cabinet.question import Ends, Key, Question, Row, grid
-from stonework.any_cabinet.stacks import POINT, Laid
+from stonework.choosing.courses import two_ends
+from stonework.choosing.dealing import Wish
+from stonework.choosing.question import Ends, Key, Question, Row, grid
+from stonework.choosing.stacks import POINT, Laid
 from stonework.lockup import Side
 
 

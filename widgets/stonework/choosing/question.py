@@ -101,8 +101,8 @@ class Row(NamedTuple):
 class Question:
     """Everything a lockup is chosen from; see ``best_lockup``. Lengths are points as given.
 
-    ``cut`` says whether leads and slugs may be cut to the form's sides, and ``kept`` whether what is kept for last may
-    be used.
+    ``quoins`` are the patterns to take, and ``others`` those to take where these don't do. ``cut`` says whether leads
+    and slugs may be cut to the form's sides, and ``kept`` whether what is kept for last may be used.
     """
 
     form: Form
@@ -116,6 +116,7 @@ class Question:
     unbacked: float
     corners: tuple[Corners, ...]
     steady: bool = True
+    others: tuple[Quoin, ...] = ()
     cut: bool = False
     kept: bool = False
 

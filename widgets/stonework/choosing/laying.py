@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from stonework.any_cabinet.courses import Offer
-from stonework.any_cabinet.dealing import Course
-from stonework.any_cabinet.question import ARRANGEMENTS, Corners, Question
-from stonework.any_cabinet.quoin_sides import QuoinSide
-from stonework.any_cabinet.search import Found
-from stonework.any_cabinet.sides import SolidSide
-from stonework.any_cabinet.stacks import Laid as RowLaid
-from stonework.any_cabinet.stacks import Stack
+from stonework.choosing.courses import Offer
+from stonework.choosing.dealing import Course
+from stonework.choosing.question import ARRANGEMENTS, Corners, Question
+from stonework.choosing.quoin_sides import QuoinSide
+from stonework.choosing.search import Found
+from stonework.choosing.sides import SolidSide
+from stonework.choosing.stacks import Laid as RowLaid
+from stonework.choosing.stacks import Stack
 from stonework.lockup import SIDES, Intent, Item, Lockup, PlacedForm, Side, lay
 from stonework.shop import Material
 from stonework.units import PICA
