@@ -34,6 +34,13 @@ class Question:
         except NoLockup:
             return None
 
+    def whole(self) -> Lockup | None:
+        """Return the answer with as much effort as the solver takes of its own accord."""
+        try:
+            return choose_lockup(self.form, self.chase, self.shop, **self.options)
+        except NoLockup:
+            return None
+
     def but(self, **options) -> Question:
         return replace(self, options=self.options | options)
 

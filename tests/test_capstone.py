@@ -122,14 +122,14 @@ def test_the_bookplate_in_two_colours_its_line_built_up(breakwater, beside):
     assert undone(BLACK, breakwater) == []
     place(RED, breakwater)
     panel = opened(ChoosePanel(breakwater), RED)
-    assert said(panel).startswith("A side shorter than 6 picas 6 pt hardly has room for the medium wedge quoin")
+    assert said(panel).startswith("The right side, 1 pica, is too short for the medium wedge quoin")
     block = built(RED, breakwater)
     assert block.lockup.form.height >= 78 and block.lockup.type_area.height == pytest.approx(PICA)
     assert "make a block 12 picas wide" in said(opened(BlockPanel(breakwater), RED))
     assert repr(block).startswith("<block: form 12 picas × 1 pica, built")
     lockup = chosen(RED, breakwater).lockup
     assert undone(RED, breakwater) == []
-    # The solver doesn't know of towers yet: a small block in a large chase gets its caution.
+    # A small block in a large chase gets its caution.
     assert {finding.rule for finding in judge(lockup, breakwater)} <= {"no towers"} and lockup.block is not None
     away = opened(AwayPanel(breakwater, "20 picas", "12 picas", "5 × 8"), RED)
     assert f"{len(lockup.block.materials)} of metal to " in said(away) and "metal 3 × 12" in page(away)
@@ -157,18 +157,18 @@ def test_a_place_takes_the_place_of_wood_only_when_asked_twice(breakwater, besid
 
 def test_a_saved_lockup_opens_as_it_lies_with_its_quoins(breakwater, beside):
     place(FERRY, breakwater)
-    lockup = chosen(FERRY, breakwater, Quoins="small wedge").lockup
+    lockup = chosen(FERRY, breakwater, Quoins="long one-piece").lockup
     again = opened(ChoosePanel(TICKETS[FERRY].cabinet(breakwater)), FERRY)
-    assert again.lockup == lockup and control(again, "Quoins").value == "small wedge"
+    assert again.lockup == lockup and control(again, "Quoins").value == "long one-piece"
 
 
 def test_the_ferry_notice_with_what_the_others_left(breakwater, beside):
     place(FERRY, breakwater)
     busy = TICKETS[FERRY].cabinet(breakwater)
     panel = opened(ChoosePanel(busy), FERRY)
-    assert said(panel).startswith("The cabinet lacks one reglet")
-    assert "It works with the small wedge quoin." in page(panel)
-    lockup = chosen(FERRY, breakwater, Quoins="small wedge").lockup
+    assert said(panel).startswith("No lockup of this form can be made here with the medium wedge quoin")
+    assert "It works with the long one-piece quoin." in page(panel)
+    lockup = chosen(FERRY, breakwater, Quoins="long one-piece").lockup
     assert undone(FERRY, breakwater) == []
     used = Counter(item.material for item in lockup.wood)
     assert all(count <= busy.stock[material] for material, count in used.items())

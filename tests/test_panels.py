@@ -72,7 +72,7 @@ def test_bad_input_gets_a_sentence_and_marks_the_picture_as_old(choose, typed):
 def test_no_lockup_is_told_in_the_solvers_words(choose):
     control(choose, "Chase").value = "5 × 8"
     control(choose, "Form height").value = "29 picas"
-    assert "too small for wood, quoin and reglet" in said(choose)
+    assert "too small for wood, quoin and wood" in said(choose)
 
 
 def test_moving_solid_sides_corners_and_quoins_are_passed_on(choose):
@@ -106,7 +106,7 @@ def test_a_failure_inside_is_told_and_its_trace_kept_behind_a_fold(choose, monke
     def broken(*_args, **_more):
         raise RuntimeError("a slip of ours")
 
-    monkeypatch.setattr("stonework.panels.choose.choose_lockup", broken)
+    monkeypatch.setattr("stonework.panels.choose.best_lockup", broken)
     control(choose, "Form width").value = "28 picas"
     assert "Something went wrong inside the workbook" in said(choose)
     assert re.search(r"<details>.*a slip of ours.*</details>", page(choose), re.S)

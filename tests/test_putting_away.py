@@ -28,10 +28,11 @@ def test_the_list_covers_exactly_what_was_pulled(breakwater, width, height, chas
     except NoLockup:
         return
     away = put_away(lockup, breakwater)
-    pulled = Counter(item.material for item in lockup.wood)
-    assert Counter({place.material: count for place, count in away.wood}) == pulled
-    assert away.homeless == () and away.pieces == len(lockup.wood)
-    assert sum(count for _, count in away.quoins) == len(lockup.items) - len(lockup.wood)
+    pulled = Counter(item.material for item in lockup.pieces if item.kind != "lead")
+    assert Counter({place.material: count for place, count in (*away.wood, *away.metal)}) == pulled
+    assert Counter(dict(away.leads)) == Counter(item.thickness for item in lockup.leads)
+    assert away.homeless == () and away.pieces == len(lockup.pieces)
+    assert sum(count for _, count in away.quoins) == len(lockup.items) - len(lockup.pieces)
 
 
 def test_one_walk_passes_every_place_once(breakwater):
@@ -79,7 +80,7 @@ def test_what_lies_in_a_block_goes_back_too(breakwater):
 def test_the_panel_lists_a_lockup_and_one_that_was_saved(breakwater, sound, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     panel = AwayPanel(breakwater, "24 picas", "18 picas", chase="8 × 12")
-    assert repr(panel) == "<put away: 13 pieces of wood to 6 places, 3 quoins>"
+    assert repr(panel) == "<put away: 13 pieces of wood to 8 places, 3 quoins>"
     assert "1 × furniture 5 × 25" in page(panel) and "drawer" in page(panel)
     control(panel, "Name of the lockup").value = "mine"
     press(panel, "Open it")

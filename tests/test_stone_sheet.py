@@ -401,7 +401,7 @@ def test_what_is_in_a_block_is_listed_first_and_put_away_in_the_walk(built, brea
     assert pieces_to_place(built["5 × 8"], breakwater)[:3] == [
         "a: metal 3 × 20, block (2/8)",
         "b: metal 2 × 20, block (1/8)",
-        "1: furniture 6 × 20, bottom (5/3)",
+        "1: furniture 10 × 20, bottom (7/3)",
     ]
     away = pieces_to_put_away(built["5 × 8"], breakwater)
     assert away[-3:-1] == ["1 of metal 2 × 20, row 1, place 8", "1 of metal 3 × 20, row 2, place 8"]

@@ -91,13 +91,14 @@ def test_the_red_falls_into_the_room_that_the_black_leaves(breakwater):
 def test_the_cabinet_lacks_a_piece_for_the_ferry_notice_and_another_quoin_does(breakwater):
     ticket, place = TICKETS[FERRY], placed(FERRY, breakwater)
     busy = ticket.cabinet(breakwater)
-    assert busy.stock[Material("reglet", 6.0, 54 * PICA)] == 1 and busy.stock[Material("reglet", 6.0, 50 * PICA)] == 0
-    assert busy.stock[Material("reglet", 6.0, 40 * PICA)] == breakwater.stock[Material("reglet", 6.0, 40 * PICA)]
+    assert busy.stock[Material("reglet", 6.0, 24 * PICA)] == 0 == busy.stock[Material("reglet", 12.0, 50 * PICA)]
+    assert busy.stock[Material("reglet", 6.0, 23 * PICA)] == breakwater.stock[Material("reglet", 6.0, 23 * PICA)]
     with pytest.raises(NoLockup) as caught:
-        choose_lockup(ticket.printed, place.chase, busy, target=place.target)
-    lacking, remedy, *_ = caught.value.reasons
-    assert lacking.startswith("The cabinet lacks one reglet") and remedy == "It works with the small wedge quoin."
-    assert choose_lockup(ticket.printed, place.chase, busy, target=place.target, quoin="small wedge")
+        choose_lockup(ticket.printed, place.chase, busy, target=place.target, quoin="medium wedge")
+    first, remedy, *_, lacking = caught.value.reasons
+    assert first.startswith("No lockup") and remedy == "It works with the long one-piece quoin."
+    assert lacking == "It works with one reglet 6 pt × 49 picas more than the cabinet has."
+    assert choose_lockup(ticket.printed, place.chase, busy, target=place.target, quoin="long one-piece")
     assert choose_lockup(ticket.printed, place.chase, breakwater, target=place.target)
 
 

@@ -14,13 +14,13 @@ from itertools import product
 from stonework.building import NoBlock, build_block, least_side
 from stonework.choosing.answer import answer, generous
 from stonework.choosing.question import ARRANGEMENTS, Question, ends_of
+from stonework.choosing.search import EFFORT
 from stonework.choosing.sides import AnySide
 from stonework.form import Form
 from stonework.lockup import SIDES, Lockup
 from stonework.shop import Chase, Material, MaterialKind, Quoin, Shop
 from stonework.units import write_length
 
-_TRIAL = 600  # steps for each thing that is tried
 _NEAR = 12.0  # points to either side of each place in which the form is tried
 _FEW = 3  # more pieces than that nobody buys for one form
 
@@ -34,7 +34,7 @@ def reasons(q: Question, exhausted: bool, stop: Callable[[], bool] | None = None
     """
 
     def tried(other: Question) -> Lockup | None:
-        found, _ = answer(generous(other), _TRIAL, stop)
+        found, _ = answer(generous(other), EFFORT, stop)  # what is found here, whoever asks finds
         return found and found.lockup
 
     obstacles = tuple(_obstacles(q))
@@ -136,10 +136,7 @@ def _odd_lengths(q: Question) -> Iterator[str]:
 def _remedies(q: Question, tried: _Try) -> Iterator[str]:
     """Yield what works with the cabinet as it is."""
     yield from _other_quoins(q, tried)
-    if len(q.corners) == 1:
-        free = replace(q, corners=tuple(ARRANGEMENTS.values()))
-        if lockup := tried(free):
-            yield f"It works with the corners arranged as {lockup.arrangement.replace('-', ' ')}."
+    yield from _other_corners(q, tried)
     yield from _moved(q, tried)
     yield from _turned(q, tried)
     yield from _in_another_chase(q, tried)
@@ -155,6 +152,13 @@ def _other_quoins(q: Question, tried: _Try) -> Iterator[str]:
     if not known.issuperset(q.shop.quoins) and (lockup := tried(replace(q, quoins=tuple(q.shop.quoins), others=()))):
         used = dict.fromkeys(item.pattern for item in lockup.items if item.kind == "quoin")
         yield f"It works with the quoins {_and(list(used))} together."
+
+
+def _other_corners(q: Question, tried: _Try) -> Iterator[str]:
+    for name, corners in ARRANGEMENTS.items():
+        if corners not in q.corners and tried(replace(q, corners=(corners,))):
+            yield f"It works with the corners arranged as {name.replace('-', ' ')}."
+            return
 
 
 def _moved(q: Question, tried: _Try) -> Iterator[str]:

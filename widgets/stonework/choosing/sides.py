@@ -15,6 +15,9 @@ from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
 
 
+_METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
+
+
 class AnySide:
     """What solid sides and quoin sides share."""
 
@@ -122,6 +125,7 @@ class AnySide:
         if floor:
             wished[:stacked] = [wish._replace(low=max(wish.low, floor)) for wish in wished[:stacked]]
         wood = sum(length for _, length in least) + sum(wish.low for wish in wished[len(inner) :])
+        wood += sum(_METAL for offer in inner if not offer.wooden)
         return Stack(inner, bearing, outer, laid, tuple(wished), cost, wood)
 
     def _floors(self, depth: int) -> list[tuple[int, int]]:

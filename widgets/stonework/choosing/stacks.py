@@ -39,7 +39,8 @@ class Stack(NamedTuple):
     """The courses of one side, and what they cost.
 
     ``inner`` lie against the form, or between it and what the quoins bear on; ``bearing`` and ``outer`` are the faces
-    of the quoins. ``wishes`` say what each course asks of its sticks, and ``wood`` is the least length that they take.
+    of the quoins. ``wishes`` say what each course asks of its sticks, and ``wood`` is the least length
+    that they take, metal counting as longer than any wood.
     """
 
     inner: tuple[Offer, ...]

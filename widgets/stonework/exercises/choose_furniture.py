@@ -234,7 +234,7 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
         for material, count in shop.stock.items()
         if material.length in (fives if len(fives) > 3 else short) and material.thickness not in gone
     }
-    scarce = replace(shop, stock=stock)
+    scarce = replace(shop, stock=stock, metal={}, strips={}, leads=(), slugs=())
     plan = _plan(form, chase, scarce)
     if plan is None:
         return None
@@ -257,8 +257,8 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
     missing = f"no furniture {_listed(gone, 'or')} thick" if gone else "little"
     tight = write_length(round(start().lockup().gap("bottom"), 1))
     return Variant(
-        task=f"An evening class has been at the cabinet: there is {missing}, and no more than two of any furniture and "
-        f"three of any reglet. Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with "
+        task=f"An evening class has been at the cabinet: there is {missing}, no more than two of any furniture and three of "
+        f"any reglet, and nothing of metal. Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with "
         "what is left.",
         reader=reader,
         right=record(by_hand.lockup()),

@@ -109,8 +109,7 @@ TICKETS: dict[str, Ticket] = {
         Ticket(
             name="ferry notice",
             told="A notice for the ferry's waiting room. Another class's poster stands locked up in the rack, and "
-            "holds nearly all reglet of 48 picas and longer: two strips are left, one of 6 points and one of 12, each "
-            "54 picas long.",
+            "holds all reglet of 24 picas and longer.",
             copy=(
                 "The last ferry leaves the slip",
                 "at a quarter past ten",
@@ -127,8 +126,7 @@ TICKETS: dict[str, Ticket] = {
             head=_picas(5),
             chase="10 × 15",
             pulls=40,
-            out=("reglet", _picas(48)),
-            kept=((Material("reglet", 6.0, _picas(54)), 1), (Material("reglet", 12.0, _picas(54)), 1)),
+            out=("reglet", _picas(24)),
         ),
         Ticket(
             name="bookplate black",
