@@ -24,8 +24,8 @@ each end passes its share.
 **Best**, in this order: fewest pieces, a quoin that is missing by its span counting as one; the form's distance from
 its place beyond one point; the quoins' distance from rest and the rows' from the middle, all in whole points; fewest
 stacks deeper than twice the length of their shortest course. Of equals it takes, of those that it meets first, an
-arrangement of the corners that has a name, wood rather than metal, and the shorter sticks. Strips are cut only where there is no lockup without, and what is kept for last is used only where strips don't
-help either.
+arrangement of the corners that has a name, wood rather than metal, and the shorter sticks. Strips are cut only where
+there is no lockup without, and what is kept for last is used only where strips don't help either.
 
 No side takes more than twelve pieces. What has no source here is common practice, and the figures are this workbook's
 own.

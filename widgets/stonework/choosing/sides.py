@@ -14,7 +14,6 @@ from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Li
 from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
 
-
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 
 

@@ -257,9 +257,9 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
     missing = f"no furniture {_listed(gone, 'or')} thick" if gone else "little"
     tight = write_length(round(start().lockup().gap("bottom"), 1))
     return Variant(
-        task=f"An evening class has been at the cabinet: there is {missing}, no more than two of any furniture and three of "
-        f"any reglet, and nothing of metal. Lock up a form {_size(form)} in the {chase.name} chase, bottom and left solid, with "
-        "what is left.",
+        task=f"An evening class has been at the cabinet: there is {missing}, no more than two of any furniture and "
+        f"three of any reglet, and nothing of metal. Lock up a form {_size(form)} in the {chase.name} chase, bottom "
+        "and left solid, with what is left.",
         reader=reader,
         right=record(by_hand.lockup()),
         why="A cabinet is never full. Whoever can make a gap up in a second way need not wait for a stick.",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 from ipywidgets import Button, Dropdown, Text
@@ -14,6 +16,7 @@ from stonework.lockup import Lockup
 from stonework.panels.asking import NAMED, SOLID, button, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import guarded
 from stonework.panels.stone import StonePanel
+from stonework.panels.thinking import Stop, Thinking
 from stonework.readiness import already_wrong
 from stonework.rules import judge
 from stonework.shop import Shop
@@ -25,6 +28,7 @@ class HandPanel(StonePanel):
 
     def __init__(self, shop: Shop, width: str = "20 picas", height: str = "12 picas", chase: str | None = None) -> None:
         self._shop = shop
+        self._thinking = Thinking(self.tell_failure)
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
         self._press, self._chase = press_and_chase(shop, chase)
@@ -122,27 +126,38 @@ class HandPanel(StonePanel):
 
     @guarded
     def _next(self, _button: Button) -> None:
-        if self.ready() and (plan := self._plan()):
-            self.redraw(self._bench.next_from(plan))
+        self._with_plan(lambda plan: self.redraw(self._bench.next_from(plan)))
 
     @guarded
     def _finish(self, _button: Button) -> None:
-        if self.ready() and (plan := self._plan()):
+        def finish(plan: Lockup) -> None:
             self._bench.finish(plan)
             self.redraw("One good lockup, finished for you. “Take it back” brings yours back.")
 
-    def _plan(self) -> Lockup | None:
-        self.working("Looking for wood …")
+        self._with_plan(finish)
+
+    def _with_plan(self, lay: Callable[[Lockup], None]) -> None:
+        """Look for a plan for what is on the stone, and lay of it what was asked for; or say why there is none."""
+        if not self.ready():
+            return
         bench, wish = self._bench, self._bench.wish
         options = {"target": (wish.x, wish.y), "tolerance": wish.tolerance, "solid": bench.solid}
-        try:
-            return best_lockup(bench.block or bench.lying, bench.chase, self._shop, **options).lockup
-        except NoLockup as refusal:
-            self.redraw(f"No plan can be given. {refusal}")
-            return None
+        find = partial(best_lockup, bench.block or bench.lying, bench.chase, self._shop, **options)
+
+        def plan(stop: Stop, _beside: bool) -> Iterator[Callable[[], None]]:
+            try:
+                answer = find(stop=stop)
+            except NoLockup as error:
+                reasons = " ".join(error.why(stop))
+                yield lambda: self.redraw(f"No plan can be given. {reasons}")
+            else:
+                yield lambda: lay(answer.lockup)
+
+        self._thinking.ask(plan, waiting=partial(self.working, "Looking for wood …"))
 
     def redraw(self, words: str) -> None:
-        """Show what lies on the stone, and judge it."""
+        """Show what lies on the stone, and judge it; a plan for what lay there before isn't wanted any more."""
+        self._thinking.forget()
         lockup = self.lockup
         findings = judge(lockup, self._shop)
         wrong = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from html import escape
 from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
-from stonework.choosing import ANY, ARRANGEMENTS, NoLockup, best_lockup
+from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, Answer, NoLockup, best_lockup
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
 from stonework.panels.asking import NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import PlanPanel, guarded
+from stonework.panels.thinking import Stop, Thinking
 from stonework.placing import lying_as
 from stonework.rules import judge
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
+
+_EFFORTS = (8 * EFFORT, 64 * EFFORT)  # for which an answer that isn't proved is looked at again while it is shown
 
 
 class ChoosePanel(PlanPanel):
@@ -27,6 +32,7 @@ class ChoosePanel(PlanPanel):
         self._shop = shop
         self.lockup: Lockup | None = None
         self._doubt = ""  # by how much the answer may be off
+        self._thinking = Thinking(self.tell_failure)
         self._tolerance, self._sheet, self._block, self._job = shop.placing.tolerance, None, None, NO_JOB
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
@@ -91,29 +97,56 @@ class ChoosePanel(PlanPanel):
             self._tolerance, self._sheet, self._block, self._job = custom.tolerance, None, None, NO_JOB
         try:
             measured = Form(read_length(self._width.value), read_length(self._height.value))
-            form = lying_as(measured, self._head.value)
-            chase = self._shop.chase(self._chase.value)
-            middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
-            options = {
-                "quoin": self._quoin.value,
-                "target": (middle[0] + self._right.value, middle[1] + self._up.value),
-                "tolerance": self._tolerance,
-                "solid": self._solid.value,
-                "arrangement": self._corners.value or None,
-            }
-            self.working("Looking for wood …")
-            answer = best_lockup(self._block or form, chase, self._shop, **options)
-        except NoLockup as error:
-            first, *others = error.reasons
-            more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
-            self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
         except ValueError as error:
+            self._thinking.forget()
             self.refuse(str(error))
-        else:
-            lockup, self._doubt = answer.lockup, answer.doubt
-            job = replace(self._job, press=self._press.value or self._job.press)
-            intent = replace(lockup.intent, sheet=self._sheet)
-            self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
+            return
+        form, chase = lying_as(measured, self._head.value), self._shop.chase(self._chase.value)
+        middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
+        options = {
+            "quoin": self._quoin.value,
+            "target": (middle[0] + self._right.value, middle[1] + self._up.value),
+            "tolerance": self._tolerance,
+            "solid": self._solid.value,
+            "arrangement": self._corners.value or None,
+        }
+        find = partial(best_lockup, self._block or form, chase, self._shop, **options)
+        self._thinking.ask(
+            partial(self._answers, find), waiting=partial(self.working, "Looking for wood …"), wait=change is None
+        )
+
+    def _answers(self, find: Callable[..., Answer], stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
+        """Yield what is to be shown: a lockup, and better ones if there are; or why there is none, bit by bit."""
+        try:
+            answer = find(stop=stop)
+        except NoLockup as error:
+            reasons: list[str] = []
+            for reason in error.why(stop):
+                reasons.append(reason)
+                yield partial(self._refuse_for, tuple(reasons))
+            return
+        yield partial(self._found, answer)
+        for effort in _EFFORTS if beside else ():
+            if answer.proved:
+                return
+            answer = find(stop=stop, effort=effort)
+            yield partial(self._better, answer)
+
+    def _refuse_for(self, reasons: Sequence[str]) -> None:
+        first, *others = reasons
+        more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
+        self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
+
+    def _found(self, answer: Answer) -> None:
+        lockup, self._doubt = answer.lockup, answer.doubt
+        job = replace(self._job, press=self._press.value or self._job.press)
+        intent = replace(lockup.intent, sheet=self._sheet)
+        self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
+
+    def _better(self, answer: Answer) -> None:
+        """Show what was found since, unless the pieces of what is shown are being laid one by one."""
+        if self._placed.value == self._placed.max:
+            self._found(answer)
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
