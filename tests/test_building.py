@@ -9,16 +9,27 @@ import json
 import random
 from collections import Counter
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 import shapely
 from block_model import best_block, best_row
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from stonework.building import APART, NoBlock, build_block, least_side, one_below_another, side_by_side
+from stonework.building import (
+    APART,
+    NoBlock,
+    Repeated,
+    build_block,
+    in_rows,
+    least_side,
+    one_below_another,
+    repeated,
+    side_by_side,
+)
 from stonework.choosing import NoLockup, lock_up
 from stonework.form import Form
-from stonework.lockup import CLEAR, SLACK, UNBACKED, Block, Lockup
+from stonework.lockup import CLEAR, SLACK, UNBACKED, Block, Lockup, PlacedForm
 from stonework.putting_away import put_away
 from stonework.rules import judge
 from stonework.shop import Material, Shop
@@ -379,3 +390,51 @@ def test_the_block_leaves_less_for_its_lockup(breakwater):
         m: n for m, n in Counter(lockup.materials).items() if m.kind != "metal"
     })  # fmt: skip
     assert judge(lockup, just) == judge(lockup, breakwater)
+
+
+# --- any number of forms, in rows -------------------------------------------------------------------------
+
+
+@settings(max_examples=40)
+@given(
+    sides=st.tuples(*[st.integers(4, 12)] * 4),
+    way=st.sampled_from(["none", "beside", "below"]),
+    times=st.tuples(st.integers(1, 3), st.integers(1, 3)),
+    gutter=st.sampled_from([12.0, 18.0, 24.0]),
+)
+def test_forms_in_rows_stand_as_they_are_asked_for_and_are_read_back(breakwater, sides, way, times, gutter):
+    first, second = Form(sides[0] * PICA, sides[1] * PICA), Form(sides[2] * PICA, sides[3] * PICA)
+    asked = Repeated(first, None if way == "none" else second, way, *times, gutter)
+    block = told(in_rows, asked.rows, breakwater, gutter)
+    assume(block is not None)
+    within(block, breakwater)
+    assert len(block.forms) == sum(map(len, asked.rows))
+    found = repeated(block.forms)
+    assert found is not None and found.rows == asked.rows
+    if len(asked.rows[0]) > 1:
+        assert found.gutter == pytest.approx(gutter, abs=0.02)
+        placed = sorted(block.forms, key=lambda form: -form.y - form.height / 2)[: len(asked.rows[0])]
+        for one, other in pairwise(sorted(placed, key=lambda form: form.x)):
+            assert other.x - one.x - one.width == pytest.approx(gutter, abs=0.02)
+
+
+def test_a_sheet_of_labels_is_locked_up_as_one_form(breakwater):
+    label = Form(8 * PICA, 5 * PICA)
+    block = in_rows([[label] * 4] * 2, breakwater, PICA)
+    lockup = lock_up(block, breakwater.chase("8 × 12"), breakwater)
+    assert len(lockup.block.forms) == 8
+    assert [finding for finding in judge(lockup, breakwater) if finding.severity == "fault"] == []
+    used = Counter(item.material for item in lockup.pieces) + Counter(lockup.block.materials)
+    assert all(m.kind == "lead" for m in used - Counter(breakwater.pieces))
+
+
+def test_forms_that_do_not_repeat_are_no_pattern():
+    sizes = [(0, 40, 10, 10), (20, 40, 12, 10), (40, 40, 14, 10)]
+    assert repeated([PlacedForm(*map(float, size)) for size in sizes]) is None
+
+
+def test_rows_that_can_not_be_made_say_why(breakwater):
+    with pytest.raises(NoBlock, match=r"gutter of .* can't be made"):
+        in_rows([[Form(96.0, 60.0)] * 2] * 2, breakwater, 0.3)
+    with pytest.raises(ValueError, match="no forms at all"):
+        in_rows([], breakwater, 12.0)

@@ -21,12 +21,12 @@ from stonework.choosing.question import ALL_CORNERS, Question
 from stonework.choosing.search import EFFORT, Search
 from stonework.choosing.sides import SolidSide
 from stonework.choosing.stacks import PIECE, PLACE, QUOIN, TOWER
-from stonework.choosing.sums import Size, Sums, places
 from stonework.form import Form
 from stonework.lockup import SIDES
 from stonework.panels import ChoosePanel, HandPanel, MovePanel
 from stonework.rules import judge
 from stonework.shop import Chase, Material, Quoin, Shop
+from stonework.stacking import Size, Sums, places
 from stonework.units import PICA
 from test_balance import by_scipy
 from test_panels import control, page, press, said

@@ -28,7 +28,10 @@ FLOORS = (
     {"exercises"},
     {"panels"},
 )
-PACKAGES = {"shop", "lockup", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises", "panels"}
+PACKAGES = {
+    *("shop", "lockup", "building", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises"),
+    "panels",
+}
 COMPUTING = set.union(*FLOORS[:6])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}

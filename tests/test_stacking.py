@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections import Counter
 
 import pytest
-from hypothesis import assume, example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
-from stonework.stacking import Sums, fewest_pieces
+from stonework.stacking import Size, Sums, fewest_pieces, places
 
 # J. Southward, Dictionary of Typography (1870s), "Combination leads, clumps, and metal furniture": six stock
 # lengths in ems, and how the others are made up with as many as three pieces of them. It gives 38 sums; here are
@@ -133,108 +134,62 @@ def test_fewest_pieces_with_many_of_a_size(stock, data):
 
 
 @st.composite
-def questions(draw):
-    """Sizes and counts, from where on some are required, and a window."""
-    sizes = draw(st.lists(st.integers(1, 30), min_size=1, max_size=4))
+def sizes(draw) -> list[Size]:
+    """Sizes of whole steps, one piece or two at a time, some without end."""
     grid = draw(st.sampled_from([1, 1, 5, 25]))
-    counts = draw(st.lists(st.integers(0, 3), min_size=len(sizes), max_size=len(sizes)))
-    required_from = draw(st.integers(0, len(sizes)))
-    required = draw(st.integers(0, 3))
-    low = draw(st.integers(-10, 200))
-    return [size * grid for size in sizes], counts, required, required_from, low, low + draw(st.integers(0, 40))
+    many = st.sampled_from([0, 1, 2, 3, math.inf])
+    one = st.tuples(st.integers(1, 12).map(lambda n: n * grid), st.integers(1, 2), many)
+    return [Size(*size) for size in draw(st.lists(one, max_size=4))]
 
 
-def every_choice(sizes, counts, position):
-    """Yield every choice of the sizes from a position on, as counts for all positions."""
-    ranges = [range(count + 1 if i >= position else 1) for i, count in enumerate(counts)]
-    yield from itertools.product(*ranges)
+def every_choice(some, total, cost):
+    """Yield how many of each size make a total at a cost, by trying every number of each."""
+    for taken in itertools.product(*(range(int(min(size.most, cost)) + 1) for size in some)):
+        made = sum(n * size.thickness for n, size in zip(taken, some, strict=True))
+        if made == total and sum(n * size.cost for n, size in zip(taken, some, strict=True)) == cost:
+            yield taken
 
 
-def allowed(chosen, position, required, required_from, owed):
-    """Say whether a choice has as many pieces of the required sizes as are asked for at that position."""
-    if position >= required_from:
-        return sum(chosen) >= owed
-    return sum(chosen[required_from:]) >= required
+TOP = 60
 
 
-@settings(max_examples=500)
-@given(questions(), st.integers(0, 4), st.data())
-def test_fewest_against_trying_every_way(question, owed, data):
-    sizes, counts, required, required_from, low, high = question
-    position = data.draw(st.integers(0, len(sizes)))
-    sums = Sums(sizes, counts, 300, required=required, required_from=required_from)
-    ways = [
-        sum(chosen)
-        for chosen in every_choice(sizes, counts, position)
-        if low <= sum(n * size for n, size in zip(chosen, sizes, strict=True)) <= min(high, 300)
-        and allowed(chosen, position, required, required_from, owed)
-    ]
-    ours = sums.fewest(position, low, high, owed)
-    assert ours == min(ways, default=None)
-    assert sums.fewest(position, low, high, owed) == ours  # from memory
+@given(sizes(), st.integers(0, TOP), st.integers(0, 6), st.data())
+def test_what_a_cost_makes_is_what_trying_every_choice_makes(some, total, cost, data):
+    sums, ways = Sums(some, TOP), set(every_choice(some, total, cost))
+    assert sums.can(total, cost) == bool(ways)
+    found = list(sums.mixtures(total, cost))
+    assert len(found) == len(set(found)) and set(found) == ways
+    position = data.draw(st.integers(0, len(some)))
+    assert sums.can(total, cost, position) == any(not any(taken[:position]) for taken in ways)
 
 
-@settings(max_examples=500)
-@given(questions(), st.integers(0, 4), st.integers(0, 6), st.data())
-def test_can_against_trying_every_way(question, owed, pieces, data):
-    sizes, counts, required, required_from, low, high = question
-    position = data.draw(st.integers(0, len(sizes)))
-    sums = Sums(sizes, counts, 300, required=required, required_from=required_from)
-    ways = [
-        chosen
-        for chosen in every_choice(sizes, counts, position)
-        if low <= sum(n * size for n, size in zip(chosen, sizes, strict=True)) <= min(high, 300)
-        and sum(chosen) == pieces
-        and allowed(chosen, position, required, required_from, owed)
-    ]
-    assert sums.can(position, low, high, pieces, owed) == bool(ways)
+@given(sizes(), st.integers(-3, TOP))
+def test_the_fewest_is_the_least_cost_of_trying_every_choice(some, total):
+    # A total of TOP steps can't need more pieces than it has steps.
+    least = next((cost for cost in range(2 * TOP + 1) if Sums(some, TOP).can(total, cost)), None)
+    sums = Sums(some, TOP)
+    assert sums.fewest(total) == least
+    if least is not None:
+        assert total // sums.step in places(sums.any)
+        assert not any(next(every_choice(some, total, cost), None) for cost in range(min(least, 5)))
 
 
-@given(questions())
-def test_totals_against_trying_every_way(question):
-    sizes, counts, _, _, low, high = question
-    totals = {sum(n * size for n, size in zip(chosen, sizes, strict=True)) for chosen in every_choice(sizes, counts, 0)}
-    assert Sums(sizes, counts, 300).totals(low, high) == sorted(
-        total for total in totals if max(low, 1) <= total <= min(high, 300)
-    )
+@given(st.integers(0, 2**40), st.integers(-5, 50), st.none() | st.integers(-5, 50))
+def test_the_places_of_a_number_are_its_bits(number, low, high):
+    written = f"{number:b}"[::-1]
+    stop = len(written) if high is None else high + 1
+    assert list(places(number, low, high)) == [n for n, bit in enumerate(written) if bit == "1" and low <= n < stop]
 
 
-@given(questions())
-def test_what_is_asked_first_does_not_matter(question):
-    sizes, counts, required, required_from, low, high = question
-    assume(sum(counts) > 0)
-    one = Sums(sizes, counts, 300, required=required, required_from=required_from)
-    other = Sums(sizes, counts, 300, required=required, required_from=required_from)
-    positions = range(len(sizes) + 1)
-    upward = {p: one.fewest(p, low, high) for p in positions}
-    one_can = {(p, n): one.can(p, low, high, n) for p in positions for n in range(5)}
-    other_can = {(p, n): other.can(p, low, high, n) for n in reversed(range(5)) for p in reversed(positions)}
-    downward = {p: other.fewest(p, low, high) for p in reversed(positions)}
-    assert upward == downward
-    assert one_can == other_can
+def test_what_is_asked_in_another_order_is_answered_alike():
+    some, totals = [Size(6, 1, 2), Size(10, 2, math.inf), Size(9, 1, 1)], range(40)
+    forward, backward = Sums(some, 40), Sums(some, 40)
+    ours = {(total, cost): forward.can(total, cost) for total in totals for cost in range(6)}
+    asked = [(total, cost) for total in reversed(totals) for cost in reversed(range(6))]
+    assert {(total, cost): backward.can(total, cost) for total, cost in asked} == ours
 
 
-def test_two_reglets_are_owed_whatever_else_would_do():
-    # Furniture of 24 and reglets of 6 and 12 points, two reglets owed: 24 is made of reglets, not furniture.
-    sums = Sums([24, 12, 6], [5, 5, 5], 100, required=2, required_from=1)
-    assert sums.fewest(0, 24, 24) == 2
-    assert sums.fewest(0, 48, 48) == 3
-    assert sums.fewest(0, 23, 23) is None
-    assert sums.fewest(0, 6, 6) is None
-    assert Sums([24, 12, 6], [5, 5, 5], 100).fewest(0, 24, 24) == 1
-    assert Sums([24, 12, 6], [5, 1, 0], 100, required=2, required_from=1).fewest(0, 36, 36) is None
-    # One piece of furniture and one reglet make 36; with two reglets owed it takes three of 12.
-    assert Sums([24, 12], [1, 5], 100, required=2, required_from=1).fewest(0, 36, 36) == 3
-
-
-def test_nothing_is_made_of_no_pieces():
-    sums = Sums([4, 6], [1, 1], 20)
-    assert sums.fewest(0, 0, 0) == 0
-    assert sums.totals(0, 20) == [4, 6, 10]
-    assert Sums([], [], 20).fewest(0, 0, 5) == 0
-    assert Sums([], [], 20).totals(0, 20) == []
-
-
-def test_nothing_makes_up_less_than_nothing():
-    assert fewest_pieces(-5, {1: 3, 5: 3}) is None
-    assert fewest_pieces(0, {1: 3}) == ()
+def test_no_sizes_make_nothing_and_nothing_is_always_made():
+    assert Sums([], 20).fewest(0) == 0 and Sums([], 20).fewest(5) is None
+    assert list(Sums([], 20).mixtures(0, 0)) == [()] and list(Sums([], 20).mixtures(0, 1)) == []
+    assert Sums([Size(4, 1, 1), Size(6, 1, 1)], 20, [4]).step == 2

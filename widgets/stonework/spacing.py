@@ -18,7 +18,7 @@ from itertools import combinations, combinations_with_replacement, count
 from operator import or_
 from typing import Literal, NamedTuple
 
-from stonework.stacking import Sums, fewest_pieces
+from stonework.stacking import Size, Sums, fewest_pieces, places
 from stonework.units import write_length
 
 FEW_SLIPS = 3
@@ -315,8 +315,8 @@ def _kept(standing: Sequence[int], width: int, fewest: _Pieces, kinds: Sequence[
 
 def _fewest(kinds: Sequence[int], most: int) -> dict[int, int]:
     """Return how few pieces make each width up to the most, nought among them."""
-    sums = Sums(kinds, [most // kind for kind in kinds], most)
-    return {0: 0} | {width: sums.fewest(0, width, width) or 0 for width in sums.totals(1, most)}
+    sums = Sums([Size(kind, 1, most // kind) for kind in kinds], most)
+    return {steps * sums.step: sums.fewest(steps * sums.step) or 0 for steps in places(sums.any)}
 
 
 def _made(width: int, kinds: Sequence[int]) -> tuple[int, ...]:

@@ -30,11 +30,10 @@ there is no lockup without, and what is kept for last is used only where strips 
 No side takes more than twelve pieces. What has no source here is common practice, and the figures are this workbook's
 own.
 
-``question`` is what it chooses from, ``courses`` what the cabinet offers a side, ``sums`` which thicknesses make a
-gap, ``standing`` where quoins may stand, ``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis``
-two opposite sides and the form between them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to
-the best, ``laying`` the way back to the stone, ``answer`` how sure it is, ``reasons`` why there is none, ``asking`` how
-one asks.
+``question`` is what it chooses from, ``courses`` what the cabinet offers a side, ``standing`` where quoins may stand,
+``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis`` two opposite sides and the form between
+them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to the best, ``laying`` the way back to the
+stone, ``answer`` how sure it is, ``reasons`` why there is none, ``asking`` how one asks.
 """
 
 from stonework.choosing.answer import Answer

@@ -12,8 +12,8 @@ from stonework.choosing.question import Ends, Key, Question, Row, grid
 from stonework.choosing.sides import AnySide
 from stonework.choosing.stacks import POINT, Limits, Ordered, Stack, ordered
 from stonework.choosing.standing import Standing
-from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
+from stonework.stacking import Size, Sums, places
 
 
 class QuoinSide(AnySide):

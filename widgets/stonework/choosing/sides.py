@@ -11,8 +11,8 @@ from stonework.choosing.courses import Offer, Place, offers, two_ends
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Question, grid
 from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
-from stonework.choosing.sums import Size, Sums, places
 from stonework.lockup import Side
+from stonework.stacking import Size, Sums, places
 
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 

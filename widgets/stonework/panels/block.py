@@ -1,16 +1,15 @@
-"""The *block* panel: a form built up until a quoin can press on it, or two forms made into one."""
+"""The *block* panel: a form built up until a quoin can press on it, or several forms made into one."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
-from ipywidgets import Button, Dropdown
+from ipywidgets import BoundedIntText, Button, Dropdown
 
-from stonework.building import build_block, least_side, one_below_another, side_by_side
+from stonework.building import Repeated, Way, build_block, in_rows, least_side, repeated
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
-from stonework.lockup import Block, Intent, Job, Lockup, PlacedForm, quarters_from
+from stonework.lockup import Block, Intent, Job, Lockup, quarters_from
 from stonework.panels.asking import (
     NAMED,
     button,
@@ -26,27 +25,33 @@ from stonework.panels.common import REFUSED, PlanPanel, guarded, status
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
-_NONE, _BESIDE, _BELOW = "none", "beside the first", "below the first"
-_MOST = 2  # forms in one block
+_NONE = "none"
+_WAYS: dict[str, Way] = {_NONE: "none", "beside the first": "beside", "below the first": "below"}
+_OFTEN = 8  # times beside or below each other
 
 
 class BlockPanel(PlanPanel):
-    """Controls for one form or two; the block they make, in its chase, with no wood round it yet."""
+    """Controls for forms of one size or two; the block they make, in its chase, with no wood round it yet."""
 
     def __init__(self, shop: Shop, width: str = "20 picas", height: str = "2 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
         self._wish: Intent | None = None  # where a form that was opened is wanted
         self._width, self._height = length_box(width, "Form width"), length_box(height, "Form height")
-        self._second = Dropdown(options=[_NONE, _BESIDE, _BELOW], description="Second form", style=NAMED)
+        self._second = Dropdown(options=list(_WAYS), description="Second form", style=NAMED)
         self._second_width = length_box(width, "Second width")
         self._second_height = length_box(height, "Second height")
         self._gutter = length_box("1 pica", "Gutter")
+        self._across, self._down = (
+            BoundedIntText(1, min=1, max=_OFTEN, description=name, style=NAMED)
+            for name in ("Times side by side", "Times one below another")
+        )
         self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
         self._head = head_box()
         self._press, self._chase = press_and_chase(shop, chase)
         asked = [
-            *(self._width, self._height, self._second, self._second_width, self._second_height, self._gutter),
+            *(self._width, self._height, self._second, self._second_width, self._second_height),
+            *(self._across, self._down, self._gutter),
             *(self._head, self._quoin, self._press, self._chase),
         ]
         self._name, opening = name_box("a name", "Open it", self._open)
@@ -70,8 +75,10 @@ class BlockPanel(PlanPanel):
     @guarded
     def _ask(self, change: Any = None) -> None:
         self.lockup = None
-        for control in (self._second_width, self._second_height, self._gutter):
+        for control in (self._second_width, self._second_height):
             control.disabled = self._second.value == _NONE
+        alone = self._second.value == _NONE and self._across.value == self._down.value == 1
+        self._gutter.disabled = alone
         if change and change.owner in (self._head, self._press, self._chase):
             self._wish = None  # another place than the one that was opened
         self.working("Looking for pieces …")
@@ -84,14 +91,16 @@ class BlockPanel(PlanPanel):
             self._redraw()
 
     def _built(self) -> Block:
-        first = Form(read_length(self._width.value), read_length(self._height.value))
+        first, second = Form(read_length(self._width.value), read_length(self._height.value)), None
+        if self._second.value != _NONE:
+            second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
+        times = (self._across.value, self._down.value)
+        forms = Repeated(first, second, _WAYS[self._second.value], *times).rows
         least = least_side(self._shop.quoin(self._quoin.value))
-        if self._second.value == _NONE:
+        if len(forms) == len(forms[0]) == 1:
             return build_block(first, self._shop, least=(least, least))
-        second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
-        make = side_by_side if self._second.value == _BESIDE else one_below_another
-        both = make([first, second], self._shop, read_length(self._gutter.value))
-        return build_block(both, self._shop, least=(least, least))
+        block = in_rows(forms, self._shop, read_length(self._gutter.value))
+        return build_block(block, self._shop, least=(least, least))
 
     def _placed(self, block: Block) -> Lockup:
         """Lay the block so that its type stands where it is wanted: as the press has it, or as was opened."""
@@ -119,8 +128,10 @@ class BlockPanel(PlanPanel):
         lockup = self.open_named(self._shop, self._name.value)
         if lockup is None:
             return
-        if lockup.block and len(lockup.block.forms) > _MOST:
-            words = f"That block holds {len(lockup.block.forms)} forms; this panel makes blocks of {_MOST} at most."
+        head_up = (lockup.block or Block((lockup.type_area,), ())).turned(quarters_from(lockup.head, "top"))
+        forms = repeated(head_up.forms)
+        if forms is None or max(forms.across, forms.down) > _OFTEN:
+            words = f"That block holds {len(head_up.forms)} forms in a way that this panel can't make."
             self._status.value = status(words, REFUSED)
             return
         area, wish = lockup.type_area, lockup.intent
@@ -132,20 +143,17 @@ class BlockPanel(PlanPanel):
             wish.tolerance if wish else self._shop.custom(lockup.job.press).tolerance,
             wish.sheet if wish else None,
         )
-        upright = quarters_from(lockup.head, "top")
-        block = (lockup.block or Block((area,), ())).turned(upright)
-        first, *others = _in_order(block.forms)
-        values = [(self._width, first.width), (self._height, first.height)]
-        second = _NONE
-        if others:
-            other = others[0]
-            beside = other.x - first.x - first.width
-            second, gutter = (_BESIDE, beside) if beside >= 0 else (_BELOW, first.y - other.y - other.height)
-            values += [(self._second_width, other.width), (self._second_height, other.height), (self._gutter, gutter)]
-        set_quietly(((box, write_length(round(max(0.0, size), 2))) for box, size in values), self._ask)
+        first, second = forms.first, forms.second or forms.first
+        values = [
+            *((self._width, first.width), (self._height, first.height), (self._gutter, max(0.0, forms.gutter))),
+            *((self._second_width, second.width), (self._second_height, second.height)),
+        ]
+        set_quietly(((box, write_length(round(size, 2))) for box, size in values), self._ask)
+        set_quietly([(self._across, forms.across), (self._down, forms.down)], self._ask)
+        second_way = next(words for words, way in _WAYS.items() if way == forms.way)
         if lockup.chase.name not in self._chase.options:
             set_quietly([(self._press, "")], self._ask)
-        turned = [(self._head, lockup.head), (self._second, second), (self._chase, lockup.chase.name)]
+        turned = [(self._head, lockup.head), (self._second, second_way), (self._chase, lockup.chase.name)]
         set_quietly(turned, self._ask)
         self._ask()
         if self.lockup is not None:
@@ -155,8 +163,3 @@ class BlockPanel(PlanPanel):
         least = least_side(self._shop.quoin(self._quoin.value))
         told = block_words(self.lockup, least)
         self.show_lockup(f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._shop))
-
-
-def _in_order(forms: Sequence[PlacedForm]) -> list[PlacedForm]:
-    """Return forms from the head down, and from left to right."""
-    return sorted(forms, key=lambda form: (-form.y - form.height, form.x))
