@@ -20,7 +20,7 @@ import shapely
 from any_questions import PICA, PLENTY, Question, questions, small
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from stonework.choosing import ARRANGEMENTS, NoLockup, choose_lockup
+from stonework.choosing import ARRANGEMENTS, NoLockup, best_lockup, choose_freely, choose_lockup
 from stonework.form import Form
 from stonework.lockup import SIDES, Lockup, pattern_of
 from stonework.rules import judge
@@ -356,3 +356,49 @@ def test_a_shop_file_that_loads_can_be_chosen_from(tmp_path_factory, span, lengt
     for chase in shop.chases[:2]:
         lockup = Question(Form(216, 180), chase, shop).answer()
         assert lockup is None or {finding.rule for finding in judge(lockup, shop)} <= NOT_MINDED
+
+
+# --- choices left open ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [(120, 80), (480, 300), (300, 500), (620, 380), (760, 420)])
+def test_the_smallest_chase_that_works_is_chosen(breakwater, size):
+    form = Form(*map(float, size))
+    chosen = choose_freely(form, breakwater, chases=breakwater.chases, heads=("top", "left"))
+    lockup = chosen.answer.lockup
+    lying = form if chosen.head == "top" else Form(form.height, form.width)
+    assert (lockup.form.width, lockup.form.height) == (lying.width, lying.height)
+    for chase in breakwater.chases:
+        if chase.width * chase.height < lockup.chase.width * lockup.chase.height:
+            for way in (form, Form(form.height, form.width)):
+                with pytest.raises(NoLockup):
+                    choose_lockup(way, chase, breakwater)
+    # In the chase it has the fewer pieces of the two ways.
+    for way in (form, Form(form.height, form.width)):
+        try:
+            assert best_lockup(way, lockup.chase, breakwater).pieces >= chosen.answer.pieces
+        except NoLockup:
+            assert way != lying
+
+
+def test_a_line_is_built_up_only_if_that_may_be_and_nothing_else_does(breakwater):
+    line, chases = Form(240.0, 24.0), [breakwater.chase("5 × 8")]
+    with pytest.raises(NoLockup):
+        choose_freely(line, breakwater, chases=chases)
+    lockup = choose_freely(line, breakwater, chases=chases, build_up=True).answer.lockup
+    assert lockup.block is not None and [form.width for form in lockup.block.forms] == [240.0]
+    assert [finding for finding in judge(lockup, breakwater) if finding.severity == "fault"] == []
+    page = choose_freely(Form(216.0, 180.0), breakwater, chases=chases, build_up=True).answer.lockup
+    assert page.block is None
+    with pytest.raises(ValueError, match="No chase"):
+        choose_freely(line, breakwater, chases=[])
+
+
+@pytest.mark.parametrize("name", ["cellar", "loft", "metric"])
+def test_what_is_left_open_is_chosen_in_irregular_shops(irregular, name):
+    shop = irregular[name]
+    for form in (Form(200.0, 130.0), Form(130.0, 240.0), Form(180.0, 12.0)):
+        chosen = choose_freely(form, shop, chases=shop.chases, heads=("top", "left"), build_up=True)
+        lockup = chosen.answer.lockup
+        assert [finding for finding in judge(lockup, shop) if finding.severity == "fault"] == []
+        assert lockup.chase in shop.chases and chosen.head in ("top", "left")

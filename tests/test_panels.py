@@ -106,7 +106,7 @@ def test_a_failure_inside_is_told_and_its_trace_kept_behind_a_fold(choose, monke
     def broken(*_args, **_more):
         raise RuntimeError("a slip of ours")
 
-    monkeypatch.setattr("stonework.panels.choose.best_lockup", broken)
+    monkeypatch.setattr("stonework.panels.choose.choose_freely", broken)
     control(choose, "Form width").value = "28 picas"
     assert "Something went wrong inside the workbook" in said(choose)
     assert re.search(r"<details>.*a slip of ours.*</details>", page(choose), re.S)
@@ -240,3 +240,18 @@ def test_enter_and_then_the_button_ask_once(monkeypatch):
     assert len(waiting) == 1 and asked == []
     opening.click()
     assert waiting == [] and asked == ["tide card"]
+
+
+def test_chase_head_and_building_up_are_left_open_and_what_was_chosen_is_said(breakwater):
+    panel = ChoosePanel(breakwater, "20 picas", "30 picas", "8 × 12")
+    control(panel, "Chase").value = ""
+    control(panel, "Head points to").value = ""
+    assert "Chosen: the 5 × 8 chase, the head to the left." in said(panel)
+    assert panel.lockup.chase.name == "5 × 8" and panel.lockup.head == "left"
+    control(panel, "Form height").value = "2 picas"
+    assert panel.lockup is None
+    control(panel, "Build up to a block").value = True
+    assert "the form built up to a block" in said(panel) and panel.lockup.block is not None
+    control(panel, "Chase").value = "6 × 9"
+    control(panel, "Head points to").value = "top"
+    assert panel.lockup.chase.name == "6 × 9" and "Chosen: the form built up to a block." in said(panel)

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from stonework.choosing import best_lockup, choose_lockup
+from stonework.choosing import choose_freely, choose_lockup
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, stone_sheet
 from stonework.form import Form
 from stonework.panels import BlockPanel, ChoosePanel, HandPanel, PlacePanel
@@ -270,9 +270,9 @@ def test_no_contented_answer_stands_while_the_next_question_is_worked_on(breakwa
 
     def looking(*asked, **options):
         seen.append((said(panel), "stonework-stale" in panel._picture._dom_classes))
-        return best_lockup(*asked, **options)
+        return choose_freely(*asked, **options)
 
-    monkeypatch.setattr("stonework.panels.choose.best_lockup", looking)
+    monkeypatch.setattr("stonework.panels.choose.choose_freely", looking)
     control(panel, "Form width").value = "26 picas"
     assert seen == [("Looking for wood …", True)]
     assert said(panel).startswith("This would hold") and "stonework-stale" not in panel._picture._dom_classes

@@ -33,12 +33,26 @@ own.
 ``question`` is what it chooses from, ``courses`` what the cabinet offers a side, ``standing`` where quoins may stand,
 ``stacks``, ``sides`` and ``quoin_sides`` one side's ways to fill it, ``axis`` two opposite sides and the form between
 them, ``dealing`` and ``sharing`` which stick goes where, ``search`` the way to the best, ``laying`` the way back to the
-stone, ``answer`` how sure it is, ``reasons`` why there is none, ``asking`` how one asks.
+stone, ``answer`` how sure it is, ``building_up`` blocks to try, ``reasons`` why there is none, ``asking`` how one asks,
+``freely`` what else may be left open.
 """
 
 from stonework.choosing.answer import Answer
 from stonework.choosing.asking import ANY, NoLockup, best_lockup, choose_lockup, lock_up
+from stonework.choosing.freely import Chosen, choose_freely
 from stonework.choosing.question import ARRANGEMENTS
 from stonework.choosing.search import EFFORT, Stopped
 
-__all__ = ["ANY", "ARRANGEMENTS", "EFFORT", "Answer", "NoLockup", "Stopped", "best_lockup", "choose_lockup", "lock_up"]
+__all__ = [
+    "ANY",
+    "ARRANGEMENTS",
+    "EFFORT",
+    "Answer",
+    "Chosen",
+    "NoLockup",
+    "Stopped",
+    "best_lockup",
+    "choose_freely",
+    "choose_lockup",
+    "lock_up",
+]

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
 
-from stonework.building import NoBlock, build_block, least_side
 from stonework.choosing.answer import answer, generous
+from stonework.choosing.building_up import blocks_round
 from stonework.choosing.question import ARRANGEMENTS, Question, ends_of
 from stonework.choosing.search import EFFORT
 from stonework.choosing.sides import AnySide
@@ -200,15 +200,7 @@ def _in_another_chase(q: Question, tried: _Try) -> Iterator[str]:
 
 def _built_up(q: Question, tried: _Try) -> Iterator[str]:
     """Say that it helps to build the form up to a block first, and to which."""
-    least = max(least_side(quoin) for quoin in (*q.quoins, *q.others))
-    for more in (0.0, 12.0, 24.0):
-        sides = (max(q.form.width + more, least), max(q.form.height + more, least))
-        if sides == (q.form.width, q.form.height) or sides[0] >= q.chase.width or sides[1] >= q.chase.height:
-            continue
-        try:
-            block = build_block(q.form, q.shop, least=sides)
-        except NoBlock:
-            continue
+    for block in blocks_round(q.form, q.chase, q.shop, (*q.quoins, *q.others)):
         outline = Form(round(block.outline.width, 2), round(block.outline.height, 2))
         left = Counter(q.shop.pieces) - Counter(block.materials)
         names = ("stock", "metal", "strips")

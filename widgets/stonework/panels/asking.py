@@ -94,24 +94,28 @@ SOLID: dict[str, tuple[Side, Side]] = {
     "top and left": ("top", "left"),
     "top and right": ("top", "right"),
 }
+FREELY = ""
+"""The value of a list whose choice is left to the solver."""
 HEADS: dict[str, Side] = {"the top": "top", "the left": "left", "the right": "right", "the bottom": "bottom"}
 
 
-def head_box() -> Dropdown:
-    """Return a list of the ways in which a form's head may point in its chase."""
-    return Dropdown(options=HEADS, description="Head points to", style=NAMED)
+def head_box(*, freely: bool = False) -> Dropdown:
+    """Return a list of the ways in which a form's head may point in its chase; ``freely`` adds ``FREELY``."""
+    options = {**HEADS, "whichever is best": FREELY} if freely else HEADS
+    return Dropdown(options=options, description="Head points to", style=NAMED)
 
 
-def press_and_chase(shop: Shop, chase: str | None) -> tuple[Dropdown, Dropdown]:
+def press_and_chase(shop: Shop, chase: str | None, *, freely: bool = False) -> tuple[Dropdown, Dropdown]:
     """Return a list of the shop's presses and one of the chases that the chosen press takes.
 
-    In a shop whose file names no presses the first is hidden and takes every chase.
+    In a shop whose file names no presses the first is hidden and takes every chase. ``freely`` adds ``FREELY`` to the
+    chases.
     """
     presses = Dropdown(
         options=[("any", ""), *((press.name, press.name) for press in shop.presses)], description="Press", style=NAMED
     )
     chases = Dropdown(
-        options=[one.name for one in shop.chases],
+        options=_listed([one.name for one in shop.chases], freely),
         value=chase_of(shop, chase).name,
         description="Chase",
         style=NAMED,
@@ -122,10 +126,18 @@ def press_and_chase(shop: Shop, chase: str | None) -> tuple[Dropdown, Dropdown]:
     def offer(_change: Any) -> None:
         taken = [one.name for one in shop.chases_of(presses.value)] or [one.name for one in shop.chases]
         # A new list chooses its first: so the chase on the stone stays, and nobody who listens hears of a change.
-        chases.options = sorted(taken, key=lambda name: name != chases.value)
+        chosen = chases.value
+        chases.options = _listed(sorted(taken, key=lambda name: name != chosen), freely)
+        if freely and chosen == FREELY:
+            chases.value = FREELY
 
     presses.observe(offer, "value")
     return presses, chases
+
+
+def _listed(names: list[str], freely: bool) -> list[Any]:
+    """Return chases as a list offers them, the free choice last."""
+    return [*((name, name) for name in names), ("the smallest that works", FREELY)] if freely else names
 
 
 def by_custom(form: Form, chase: Chase, custom: Placing) -> dict[str, Any]:

@@ -10,16 +10,16 @@ from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
-from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, Answer, NoLockup, best_lockup
+from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, Chosen, NoLockup, choose_freely
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
-from stonework.panels.asking import NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
+from stonework.panels.asking import HEADS, NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import PlanPanel, guarded
 from stonework.panels.thinking import Stop, Thinking
 from stonework.placing import lying_as
 from stonework.rules import judge
-from stonework.shop import Shop
+from stonework.shop import Chase, Shop
 from stonework.units import read_length, write_length
 
 _EFFORTS = (8 * EFFORT, 64 * EFFORT)  # for which an answer that isn't proved is looked at again while it is shown
@@ -31,13 +31,16 @@ class ChoosePanel(PlanPanel):
     def __init__(self, shop: Shop, width: str = "27 picas", height: str = "17 picas", chase: str | None = None) -> None:
         self._shop = shop
         self.lockup: Lockup | None = None
-        self._doubt = ""  # by how much the answer may be off
+        self._said = ""  # what was chosen where the choice was free, and by how much the answer may be off
         self._thinking = Thinking(self.tell_failure)
         self._tolerance, self._sheet, self._block, self._job = shop.placing.tolerance, None, None, NO_JOB
         self._width = Text(width, description="Form width", continuous_update=False, style=NAMED)
         self._height = Text(height, description="Form height", continuous_update=False, style=NAMED)
-        self._press, self._chase = press_and_chase(shop, chase)
-        self._head = head_box()
+        self._press, self._chase = press_and_chase(shop, chase, freely=True)
+        self._head = head_box(freely=True)
+        self._build = Dropdown(
+            options={"no": False, "if nothing else does": True}, description="Build up to a block", style=NAMED
+        )
         self._right, self._up = (
             BoundedFloatText(round(by, 2), min=-300, max=300, step=6, description=name, style=NAMED)
             for by, name in (
@@ -69,6 +72,7 @@ class ChoosePanel(PlanPanel):
             self._solid,
             self._corners,
             self._quoin,
+            self._build,
         ]
         mounts = mount_box(shop, self._width, self._height, self._ask)
         super().__init__([mounts, *asked], [self._placed, *self._steps], more_buttons=self.keeping(self._open))
@@ -101,52 +105,62 @@ class ChoosePanel(PlanPanel):
             self._thinking.forget()
             self.refuse(str(error))
             return
-        form, chase = lying_as(measured, self._head.value), self._shop.chase(self._chase.value)
-        middle = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
         options = {
+            "chases": [self._shop.chase(self._chase.value)] if self._chase.value else self._chases(),
+            "heads": [self._head.value] if self._head.value else ["top", "left"],
+            "build_up": self._build.value,
+            "off": (self._right.value, self._up.value),
             "quoin": self._quoin.value,
-            "target": (middle[0] + self._right.value, middle[1] + self._up.value),
             "tolerance": self._tolerance,
             "solid": self._solid.value,
             "arrangement": self._corners.value or None,
         }
-        find = partial(best_lockup, self._block or form, chase, self._shop, **options)
+        find = partial(choose_freely, self._block or measured, self._shop, **options)
         self._thinking.ask(
             partial(self._answers, find), waiting=partial(self.working, "Looking for wood …"), wait=change is None
         )
 
-    def _answers(self, find: Callable[..., Answer], stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
+    def _chases(self) -> Sequence[Chase]:
+        return self._shop.chases_of(self._press.value) or self._shop.chases
+
+    def _answers(self, find: Callable[..., Chosen], stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
         """Yield what is to be shown: a lockup, and better ones if there are; or why there is none, bit by bit."""
         try:
-            answer = find(stop=stop)
+            chosen = find(stop=stop)
         except NoLockup as error:
             reasons: list[str] = []
             for reason in error.why(stop):
                 reasons.append(reason)
                 yield partial(self._refuse_for, tuple(reasons))
             return
-        yield partial(self._found, answer)
+        yield partial(self._found, chosen)
         for effort in _EFFORTS if beside else ():
-            if answer.proved:
+            if chosen.answer.proved:
                 return
-            answer = find(stop=stop, effort=effort)
-            yield partial(self._better, answer)
+            chosen = find(stop=stop, effort=effort)
+            yield partial(self._better, chosen)
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
         first, *others = reasons
         more = "".join(f"<li>{escape(reason)}</li>" for reason in others)
         self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
 
-    def _found(self, answer: Answer) -> None:
-        lockup, self._doubt = answer.lockup, answer.doubt
+    def _found(self, chosen: Chosen) -> None:
+        answer, lockup = chosen.answer, chosen.answer.lockup
+        told = [] if self._chase.value else [f"the {lockup.chase.name} chase"]
+        if not self._head.value:
+            told.append(f"the head to {next(words for words, head in HEADS.items() if head == chosen.head)}")
+        if lockup.block and not self._block:
+            told.append("the form built up to a block")
+        self._said = " ".join(filter(None, (f"Chosen: {', '.join(told)}." if told else "", answer.doubt)))
         job = replace(self._job, press=self._press.value or self._job.press)
         intent = replace(lockup.intent, sheet=self._sheet)
-        self._take(replace(lockup, intent=intent, head=self._head.value, job=job))
+        self._take(replace(lockup, intent=intent, head=chosen.head, job=job))
 
-    def _better(self, answer: Answer) -> None:
+    def _better(self, chosen: Chosen) -> None:
         """Show what was found since, unless the pieces of what is shown are being laid one by one."""
         if self._placed.value == self._placed.max:
-            self._found(answer)
+            self._found(chosen)
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
@@ -168,7 +182,7 @@ class ChoosePanel(PlanPanel):
         press = lockup.job.press
         if press in {one.name for one in self._shop.presses if chase.name in one.chases}:
             set_quietly([(self._press, press)], self._ask)
-        elif chase.name not in self._chase.options:
+        elif chase.name not in [value for _, value in self._chase.options]:
             set_quietly([(self._press, "")], self._ask)
         values = (
             (self._width, write_length(measured.width)),
@@ -198,7 +212,7 @@ class ChoosePanel(PlanPanel):
         whole = self._placed.value == len(self.lockup.items)
         words = laid_words(self.lockup, self._placed.value)
         if whole:
-            words = f"{outcome(self.lockup, findings)} {self._doubt}".rstrip()
+            words = f"{outcome(self.lockup, findings)} {self._said}".rstrip()
         placed = None if whole else self._placed.value
         told = facts(self.lockup, self._shop, findings, placed)
         self.show_lockup(words, self.lockup, self._shop, told, placed=placed)
