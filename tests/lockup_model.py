@@ -6,8 +6,8 @@ halves or quarters of a hundredth is held doubled (``..2``) or four times (``..4
 
 How the courses between form and quoins are ordered isn't modelled place by place. What reaches no further for lying
 deeper goes next to the form, then the wood, shorter before longer: reach never shrinks with depth, so that a longer
-piece needs the greater depth, and to swap two neighbours into this order never hurts. There is then no bound on how
-many courses a side has but what the gap holds, and of a solid side it only remains to ask for some wood.
+piece needs the greater depth, and to swap two neighbours into this order never hurts. Of a solid side it only remains
+to ask for some wood. No side takes more than ``MOST`` pieces.
 """
 
 from __future__ import annotations
@@ -39,6 +39,8 @@ NEIGHBOURS = {"bottom": UP, "top": UP, "left": ACROSS, "right": ACROSS}
 
 WOOD = ("furniture", "reglet")
 WORKERS, SEED = 2, 1
+MOST = 12
+"""Pieces on one side."""
 
 Literals = Mapping["Course", cp_model.IntVar]
 
@@ -97,11 +99,11 @@ def hundredths(points: float) -> int:
 
 
 def cabinet(shop: Shop) -> list[Size]:
-    """Return the sizes of a shop's cabinet; what is alike to the hundredth is one size."""
+    """Return the sizes of a shop's cabinet but for what is kept for last; what is alike to the hundredth is one."""
     held: Counter[tuple[str, int, int, int]] = Counter()
     for one, count in shop.pieces.items():
-        price = 3 if one in shop.keep else 1
-        held[one.kind, hundredths(one.thickness), hundredths(one.length), price] += count
+        if one not in shop.keep:
+            held[one.kind, hundredths(one.thickness), hundredths(one.length), 1] += count
     return [Size(*size, count) for size, count in held.items() if count > 0]
 
 
@@ -154,6 +156,8 @@ class Model:
         rows = [QuoinSide(self, name) for name in NEIGHBOURS if name not in solid]
         sides = [*rows, *(Side(self, name, solid=True) for name in solid)]
         uses = [each for side in sides for each in side.uses]
+        for side in sides:
+            self.cp.add(sum(total(each, lambda one: one.price) for each in side.uses) <= MOST)
         for size in self.sizes:
             self.cp.add(sum(total(each, lambda one, s=size: one.pieces.count(s)) for each in uses) <= size.count)
         for pattern in patterns:
