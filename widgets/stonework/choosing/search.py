@@ -54,7 +54,7 @@ class _Node(NamedTuple):
     on: tuple[int, int]
 
 
-EFFORT = 1500
+EFFORT = 2500
 """For how many steps the very best is looked for; for as many again any that holds.
 
 Steps and not seconds, so that the same question has the same answer on every machine.
@@ -228,29 +228,37 @@ class Search:
         yield Found(node.corners, given, cost, cost)
 
     def _lacking(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> list[tuple[Side, Key3, int]]:
-        """Return the demands on one kind and thickness that the cabinet can't meet together, if there are such.
+        """Return the fewest demands on one kind and thickness that the cabinet can't meet together, if there are such.
 
         Whatever else fills these sides, it can't ask as much of it: each side is taken at its most lenient.
         """
-        wanted: dict[Key, list[tuple[Side, int, bool, Wish]]] = {}
+        wanted: dict[Key, dict[tuple[Side, Key3], list[Wish]]] = {}
         for side, stack in sides:
             own = {(offer.key, offer.ends): offer for offer in side.offers}
             for offer in (*stack.inner, *filter(None, (stack.bearing,))):
-                lenient = own[offer.key, offer.ends]
-                wanted.setdefault(offer.key, []).append((side.side, offer.ends, False, side.lenient(lenient)))
+                wish = side.lenient(own[offer.key, offer.ends])
+                asked = wanted.setdefault(offer.key, {})
+                asked.setdefault((side.side, (offer.key, offer.ends, False)), []).append(wish)
             if stack.outer:
                 wish = side.lenient(stack.outer, outside=True)
-                wanted.setdefault(stack.outer.key, []).append((side.side, stack.outer.ends, True, wish))
-        for key, these in wanted.items():
-            if not self._may_be_dealt(key, [wish for *_, wish in these]):
-                used: dict[tuple[Side, Key3], int] = {}
-                for side, ends, outside, _ in these:
-                    used[side, (key, ends, outside)] = used.get((side, (key, ends, outside)), 0) + 1
-                return [(side, what, number) for (side, what), number in used.items()]
-        return []
+                asked = wanted.setdefault(stack.outer.key, {})
+                asked[side.side, (stack.outer.key, stack.outer.ends, True)] = [wish]
+        found = [self._conflict(key, asked) for key, asked in wanted.items() if not self._met(key, asked)]
+        return min(found, key=len, default=[])
 
-    def _may_be_dealt(self, key: Key, wishes: list[Wish]) -> bool:
+    def _conflict(self, key: Key, asked: dict[tuple[Side, Key3], list[Wish]]) -> list[tuple[Side, Key3, int]]:
+        """Leave out of demands that can't be met together what they can't be met without either."""
+        for what in list(asked):
+            while asked[what]:
+                fewer = {**asked, what: asked[what][1:]}
+                if self._met(key, fewer):
+                    break
+                asked = fewer
+        return [(side, what, len(wishes)) for (side, what), wishes in asked.items() if wishes]
+
+    def _met(self, key: Key, asked: dict[tuple[Side, Key3], list[Wish]]) -> bool:
+        """Say whether the cabinet can meet some demands together, or may."""
         try:
-            return deal(self._q.cabinet[key], wishes) is not None
+            return deal(self._q.cabinet[key], [wish for wishes in asked.values() for wish in wishes]) is not None
         except Unsure:
             return True
