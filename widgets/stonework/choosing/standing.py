@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 
 from stonework.choosing.courses import two_ends
@@ -20,7 +21,7 @@ class Standing:
         self._each, self._gap = grid(row.pattern.length), grid(row.pattern.gap)
         self._reach, self._place = q.reach(side, ends), two_ends(q, side, ends)
         self._deepest = q.gaps(side)[1]
-        self._needs: dict[tuple[Key, Key], int | None] = {}
+        self._needs: dict[tuple[Key, Callable[[int, Key], bool]], int | None] = {}
         self._groups: dict[Key, list[Laid]] = {}
         self._parted: dict[tuple[int, int], Laid | None] = {}
 
@@ -53,35 +54,45 @@ class Standing:
         """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
         if self._row.parted:
             return 0
-        if (bearing, outer) not in self._needs:
-            self._needs[bearing, outer] = self._need(bearing, outer)
-        return self._needs[bearing, outer]
+        inside, outside = self._need(bearing, self._bears), self._need(outer, self._lies_outside)
+        return None if inside is None or outside is None else max(inside, outside - bearing[1])
 
-    def _need(self, bearing: Key, outer: Key) -> int | None:
-        low, high = 0, self._deepest
-        if self._bears(low, bearing, outer):
-            return low
-        if not self._bears(high, bearing, outer):
-            return None
-        while low + 1 < high:  # what goes at one depth goes at any greater
-            middle = (low + high) // 2
-            low, high = (low, middle) if self._bears(middle, bearing, outer) else (middle, high)
-        return high
+    def _need(self, key: Key, goes: Callable[[int, Key], bool]) -> int | None:
+        """Return the least depth at which something goes; what goes at one depth goes at any greater."""
+        if (key, goes) not in self._needs:
+            low, high = 0, self._deepest
+            if goes(low, key):
+                high = low
+            found = goes(high, key)
+            while found and low + 1 < high:
+                middle = (low + high) // 2
+                low, high = (low, middle) if goes(middle, key) else (middle, high)
+            self._needs[key, goes] = high if found else None
+        return self._needs[key, goes]
 
-    def _bears(self, depth: int, bearing: Key, outer: Key) -> bool:
-        """Say whether a row has its place outside a piece at some depth, and the cabinet a stick for either face."""
-        laid = self.at(depth + bearing[1])
-        wishes = laid and self.on_one(laid, depth, bearing[1])
-        return bool(wishes) and self.some(bearing, wishes[0]) and self.some(outer, wishes[1])
+    def _bears(self, depth: int, key: Key) -> bool:
+        """Say whether a row has its place outside a piece at some depth, and the cabinet such a piece."""
+        laid = self.at(depth + key[1])
+        wishes = laid and self.on_one(laid, depth, key[1])
+        return bool(wishes) and self.some(key, wishes[0])
+
+    def _lies_outside(self, depth: int, key: Key) -> bool:
+        """Say whether a row has its place at some depth, and the cabinet a piece to lie outside it."""
+        laid = self.at(depth)
+        return laid is not None and self.some(key, self._outside(laid, depth))
+
+    def _outside(self, laid: Laid, depth: int) -> Wish:
+        low, high = self.covered(laid)
+        return Wish(high - low, self._length + sum(self._reach.at(depth)))
 
     def on_one(self, laid: Laid, depth: int, thickness: int) -> tuple[Wish, Wish] | None:
         """Return what a row on one piece, so thick, asks of it and of the one outside; ``None`` if it can't lie so."""
         low, high = self.covered(laid)
         first, last = min(self._bare, low), max(self._length - self._bare, high)
-        reach, deep = self._reach.at(depth), self._reach.at(depth + thickness)
+        reach = self._reach.at(depth)
         if -reach[0] > first or last > self._length + reach[1]:
             return None
-        return Wish(last - first, self._length + sum(reach)), Wish(high - low, self._length + sum(deep))
+        return Wish(last - first, self._length + sum(reach)), self._outside(laid, depth + thickness)
 
     def some(self, key: Key, wish: Wish) -> bool:
         """Say whether the cabinet has a stick as long as is wished."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from typing import Any
 
 from ipywidgets import BoundedIntText, Button, Dropdown
@@ -22,6 +24,7 @@ from stonework.panels.asking import (
     set_quietly,
 )
 from stonework.panels.common import REFUSED, PlanPanel, guarded, status
+from stonework.panels.thinking import Stop, Thinking
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
 
@@ -35,6 +38,7 @@ class BlockPanel(PlanPanel):
 
     def __init__(self, shop: Shop, width: str = "20 picas", height: str = "2 picas", chase: str | None = None) -> None:
         self._shop = shop
+        self._thinking = Thinking(self.tell_failure)
         self.lockup: Lockup | None = None
         self._wish: Intent | None = None  # where a form that was opened is wanted
         self._width, self._height = length_box(width, "Form width"), length_box(height, "Form height")
@@ -81,26 +85,47 @@ class BlockPanel(PlanPanel):
         self._gutter.disabled = alone
         if change and change.owner in (self._head, self._press, self._chase):
             self._wish = None  # another place than the one that was opened
-        self.working("Looking for pieces …")
+        self._look(wait=change is None)
+
+    def _look(self, words: str = "", *, wait: bool = False) -> None:
+        """Look for the block that is asked for, and show it with some words before its own; or say why there is none.
+
+        ``wait`` says that all must be there when this returns.
+        """
         try:
-            block = self._built()
+            build = self._building()
+        except ValueError as error:
+            self._thinking.forget()
+            self.refuse(str(error))
+            return
+
+        def work(_stop: Stop, _beside: bool) -> Iterator[Callable[[], None]]:
+            try:
+                block = build()
+            except ValueError as error:
+                yield partial(self.refuse, str(error))
+            else:
+                yield partial(self._take, block, words)
+
+        self._thinking.ask(work, waiting=partial(self.working, "Looking for pieces …"), wait=wait)
+
+    def _building(self) -> Callable[[], Block]:
+        """Return how the block is built that the controls ask for."""
+        first, second = Form(read_length(self._width.value), read_length(self._height.value)), None
+        if self._second.value != _NONE:
+            second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
+        forms = Repeated(first, second, _WAYS[self._second.value], self._across.value, self._down.value).rows
+        side = least_side(self._shop.quoin(self._quoin.value))
+        gutter = 0.0 if self._gutter.disabled else read_length(self._gutter.value)
+        return partial(_built, forms, self._shop, gutter, (side, side))
+
+    def _take(self, block: Block, words: str) -> None:
+        try:
             self.lockup = self._placed(block)
         except ValueError as error:
             self.refuse(str(error))
         else:
-            self._redraw()
-
-    def _built(self) -> Block:
-        first, second = Form(read_length(self._width.value), read_length(self._height.value)), None
-        if self._second.value != _NONE:
-            second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
-        times = (self._across.value, self._down.value)
-        forms = Repeated(first, second, _WAYS[self._second.value], *times).rows
-        least = least_side(self._shop.quoin(self._quoin.value))
-        if len(forms) == len(forms[0]) == 1:
-            return build_block(first, self._shop, least=(least, least))
-        block = in_rows(forms, self._shop, read_length(self._gutter.value))
-        return build_block(block, self._shop, least=(least, least))
+            self._redraw(words)
 
     def _placed(self, block: Block) -> Lockup:
         """Lay the block so that its type stands where it is wanted: as the press has it, or as was opened."""
@@ -155,11 +180,17 @@ class BlockPanel(PlanPanel):
             set_quietly([(self._press, "")], self._ask)
         turned = [(self._head, lockup.head), (self._second, second_way), (self._chase, lockup.chase.name)]
         set_quietly(turned, self._ask)
-        self._ask()
-        if self.lockup is not None:
-            self._redraw(f"Opened “{self._name.value.strip()}”.")
+        self._second_width.disabled = self._second_height.disabled = forms.second is None
+        self._gutter.disabled = len(head_up.forms) == 1
+        self._look(f"Opened “{self._name.value.strip()}”.")
 
     def _redraw(self, words: str = "") -> None:
         least = least_side(self._shop.quoin(self._quoin.value))
         told = block_words(self.lockup, least)
         self.show_lockup(f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._shop))
+
+
+def _built(forms: Sequence[Sequence[Form]], shop: Shop, gutter: float, least: tuple[float, float]) -> Block:
+    """Build a form up, or make several into one block and build that up."""
+    alone = len(forms) == len(forms[0]) == 1
+    return build_block(forms[0][0] if alone else in_rows(forms, shop, gutter), shop, least=least)
