@@ -10,7 +10,7 @@ from stonework.choosing.courses import Offer, Place
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Key, Question, Row, grid
 from stonework.choosing.sides import AnySide
-from stonework.choosing.stacks import POINT, Limits, Ordered, Stack, ordered
+from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack, ordered
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
 from stonework.stacking import Size, Sums, places
@@ -88,39 +88,37 @@ class QuoinSide(AnySide):
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks whose wood comes to a total with so many pieces, best first."""
         if (total, cost) not in self._found:
-            if self.row.parted:
-                offs = sorted({laid.off // POINT for one in self.bearings for laid in self.standing.groups(one.key)})
-                stacks = chain.from_iterable(self._stacks(total, cost, off) for off in offs)
-            else:
-                stacks = self._stacks(total, cost)
-                everywhere = self.standing.at(0)
-                if everywhere is None or everywhere.off:  # how far the row is off the middle depends on its depth
-                    stacks = iter(sorted(stacks, key=lambda stack: (stack.cost, stack.wood)))
-            self._found[total, cost] = ordered(stacks)
+            offs = sorted({laid.off // POINT for outer in self.outers for laid in self._rows(total, outer)})
+            self._found[total, cost] = ordered(chain.from_iterable(self._stacks(total, cost, off) for off in offs))
         return self._found[total, cost]
 
-    def _stacks(self, total: int, cost: int, off: int | None = None) -> Iterator[Stack]:
-        """Yield the stacks; of a row on two ends those whose middle is so many points off."""
-        seen = set()
-        for steady in (True, False):
-            for outer in self.outers:
-                floors = self._floors(total - outer.thickness)
-                for bearing in self.bearings:
-                    left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
-                    need = self.standing.need(bearing.key, outer.key)
-                    if pieces < 0 or need is None or left < need:
-                        continue
-                    for taken in self.sums.mixtures(left, pieces):
-                        inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
-                        if inner.count(bearing) >= bearing.most:
-                            continue
-                        for floor, tower in floors if inner else [(0, 0)]:
-                            if (tower == 0) == steady and (outer, bearing, inner, tower) not in seen:
-                                seen.add((outer, bearing, inner, tower))
-                                yield from self._faced(inner, bearing, outer, floor, tower, off)
+    def _rows(self, total: int, outer: Offer) -> Iterator[Laid]:
+        """Yield where a row may lie inside an outer course, with so much wood in all."""
+        if self.row.parted:
+            for bearing in self.bearings:
+                yield from self.standing.groups(bearing.key)
+        elif laid := self.standing.at(total - outer.thickness):
+            yield laid
+
+    def _stacks(self, total: int, cost: int, off: int) -> Iterator[Stack]:
+        """Yield the stacks with a row whose middle is so many points off; those that are no towers first."""
+        outers = [outer for outer in self.outers if any(laid.off // POINT == off for laid in self._rows(total, outer))]
+        for steady, outer in product((True, False), outers):
+            floors = [one for one in self._floors(total - outer.thickness) if (one[1] == 0) == steady]
+            for bearing in self.bearings if floors or steady else ():
+                left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
+                need = self.standing.need(bearing.key, outer.key)
+                if pieces < 0 or need is None or left < need:
+                    continue
+                for taken in self.sums.mixtures(left, pieces):
+                    inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
+                    if inner.count(bearing) < bearing.most:
+                        # One course alone is no tower, however deep.
+                        for floor, tower in floors if inner else [(0, 0)] if steady else ():
+                            yield from self._faced(inner, bearing, outer, floor, tower, off)
 
     def _faced(
-        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int | None
+        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int
     ) -> Iterator[Stack]:
         depth = sum(offer.thickness for offer in inner)
         if self.row.parted:
@@ -174,7 +172,7 @@ class QuoinSide(AnySide):
         return [one for one in (*whole, *ends) if one]
 
     def _parted(
-        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int | None
+        self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int
     ) -> Iterator[Stack]:
         depth = sum(offer.thickness for offer in inner) + bearing.thickness
         for laid in self.standing.groups(bearing.key):
