@@ -41,12 +41,13 @@ from stonework.choosing.answer import Answer
 from stonework.choosing.asking import ANY, NoLockup, best_lockup, choose_lockup, lock_up
 from stonework.choosing.freely import Chosen, choose_freely
 from stonework.choosing.question import ARRANGEMENTS
-from stonework.choosing.search import EFFORT, Stopped
+from stonework.choosing.search import EFFORT, QUICK, Stopped
 
 __all__ = [
     "ANY",
     "ARRANGEMENTS",
     "EFFORT",
+    "QUICK",
     "Answer",
     "Chosen",
     "NoLockup",

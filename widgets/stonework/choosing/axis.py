@@ -79,7 +79,7 @@ class Axis:
         (low, high), aim = self.solid.q.gaps(self.solid.side), self.solid.q.aim(self.solid.side)
         least, most = self._rooms(high)[0], self._rooms(low)[1]
         for mine in range(max(1, pieces - MOST), min(pieces - 2, MOST) + 1):
-            gaps = [gap for gap in self.solid.totals(mine, low, high) if gap > 0]
+            gaps = self.solid.totals(mine, max(1, low), high)
             totals = self.quoins.totals(pieces - mine, least, most) if gaps else []
             for gap in gaps:
                 little, much = self._rooms(gap)

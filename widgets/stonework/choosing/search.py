@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Iterator
-from itertools import count
+from itertools import count, product
 from typing import Any, NamedTuple
 
 from stonework.choosing.axis import Axis, Filled
 from stonework.choosing.courses import Offer
 from stonework.choosing.dealing import Course, Unsure, Wish, deal
-from stonework.choosing.question import ARRANGEMENTS, CORNERS, Corner, Corners, Ends, Key, Question, Row, ends_of
+from stonework.choosing.question import ARRANGEMENTS, CORNERS, Corner, Corners, Ends, Key, Question, ends_of
 from stonework.choosing.quoin_sides import QuoinSide
 from stonework.choosing.sharing import dealt_to
 from stonework.choosing.sides import SolidSide
@@ -48,7 +48,7 @@ class Found(NamedTuple):
 class _Node(NamedTuple):
     """Some of what is open is settled: the rows, the first of the corners, how much sides may have, and how far on."""
 
-    rows: tuple[Row, Row]
+    rows: tuple[int, int]
     corners: tuple[Corner, ...]
     limits: Bounds
     on: tuple[int, int]
@@ -59,6 +59,9 @@ EFFORT = 2500
 
 Steps and not seconds, so that the same question has the same answer on every machine.
 """
+
+QUICK = 200
+"""For a first answer, while the very best is looked for."""
 
 _LONGER = 0.5  # share of the effort, for something better than the first that was found in haste
 
@@ -81,9 +84,12 @@ class Search:
         self._q, self._effort, self._stop = q, effort, stop
         self._steps, self._last = 0, 2 * effort
         self._found: Found | None = None
-        self._axes: dict[tuple[int, Row, Ends, Ends, Bounds], Axis] = {}
+        # By their number: a pattern of quoin is slow to look up.
+        self._rows = tuple(q.rows(side) for _, side in q.axes)
+        self._axes: dict[tuple[int, int, Ends, Ends, Bounds], Axis] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
-        self._standings: dict[tuple[Side, Ends, Row], Standing] = {}
+        self._standings: dict[tuple[Side, Ends, int], Standing] = {}
+        self._mixed: dict[tuple[Corner, ...], bool] = {}
         self._tie = count()
         self._unsure: int | None = None  # the least cost of what may do, but was passed over
         self.exhausted = False
@@ -141,33 +147,32 @@ class Search:
     def _turn(self, node: _Node) -> tuple[bool, int, int]:
         """Return what goes first of nodes that cost alike: an arrangement that has a name, then the furthest on."""
         settled = len(node.corners)
-        mixed = all(corners[:settled] != node.corners for corners in ARRANGEMENTS.values())
-        return mixed, -settled, next(self._tie)
+        if node.corners not in self._mixed:
+            self._mixed[node.corners] = all(known[:settled] != node.corners for known in ARRANGEMENTS.values())
+        return self._mixed[node.corners], -settled, next(self._tie)
 
     @staticmethod
     def _far(node: _Node, cost: int) -> int:
         return cost - (len(node.limits) + sum(node.on) + len(node.corners)) * PIECE * 4
 
     def _roots(self) -> Iterator[tuple[int, _Node]]:
-        one, other = (self._q.rows(side) for _, side in self._q.axes)
-        for row in one:
-            for across in other:
-                most = row.pattern.count if row.pattern is across.pattern else None
-                if most is None or row.number + across.number <= most:
-                    yield (row.missing + across.missing) * PIECE, _Node((row, across), (), frozenset(), (0, 0))
+        for (i, one), (j, other) in product(*(enumerate(rows) for rows in self._rows)):
+            most = one.pattern.count if one.pattern is other.pattern else None
+            if most is None or one.number + other.number <= most:
+                yield (one.missing + other.missing) * PIECE, _Node((i, j), (), frozenset(), (0, 0))
 
     def _axis(self, n: int, node: _Node) -> Axis:
         """Return one pair of opposite sides as a node has them."""
         sides = self._q.axes[n]
         mine, theirs = (ends_of(side, node.corners) for side in sides)
-        limits = frozenset(one for one in node.limits if one[0] in sides)
+        limits = frozenset(one for one in node.limits if one[0] in sides) if node.limits else node.limits
         key = (n, node.rows[n], mine, theirs, limits)
         if key not in self._axes:
-            solid, quoins = self._side(sides[0], mine, None, limits), self._side(sides[1], theirs, node.rows[n], limits)
-            self._axes[key] = Axis(solid, quoins, self._tick)
+            solid = self._side(sides[0], mine, None, limits)
+            self._axes[key] = Axis(solid, self._side(sides[1], theirs, (n, node.rows[n]), limits), self._tick)
         return self._axes[key]
 
-    def _side(self, side: Side, ends: Ends, row: Row | None, limits: Bounds) -> Any:
+    def _side(self, side: Side, ends: Ends, row: tuple[int, int] | None, limits: Bounds) -> Any:
         """Return one side, solid if it has no row; sides that are asked for again are kept."""
         own = {what: most for of, what, most in limits if of == side}
         key = (side, ends, row, frozenset(own.items()))
@@ -175,13 +180,14 @@ class Search:
             if row is None:
                 self._sides[key] = SolidSide(self._q, side, ends, own)
             else:
-                self._sides[key] = QuoinSide(self._q, side, ends, row, own, self._standing(side, ends, row))
+                standing = self._standing(side, ends, row)
+                self._sides[key] = QuoinSide(self._q, side, ends, self._rows[row[0]][row[1]], own, standing)
         return self._sides[key]
 
-    def _standing(self, side: Side, ends: Ends, row: Row) -> Standing:
-        if (side, ends, row) not in self._standings:
-            self._standings[side, ends, row] = Standing(self._q, side, ends, row)
-        return self._standings[side, ends, row]
+    def _standing(self, side: Side, ends: Ends, row: tuple[int, int]) -> Standing:
+        if (side, ends, row[1]) not in self._standings:
+            self._standings[side, ends, row[1]] = Standing(self._q, side, ends, self._rows[row[0]][row[1]])
+        return self._standings[side, ends, row[1]]
 
     def _filled(self, node: _Node) -> tuple[Filled, Filled] | None:
         first = self._axis(0, node).ways.get(node.on[0])

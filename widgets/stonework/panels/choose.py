@@ -10,7 +10,7 @@ from typing import Any
 
 from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
 
-from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, Chosen, NoLockup, choose_freely
+from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, QUICK, Chosen, NoLockup, choose_freely
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
@@ -22,7 +22,7 @@ from stonework.rules import judge
 from stonework.shop import Chase, Shop
 from stonework.units import read_length, write_length
 
-_EFFORTS = (8 * EFFORT, 64 * EFFORT)  # for which an answer that isn't proved is looked at again while it is shown
+_LONGER = (8 * EFFORT, 64 * EFFORT)  # for which an answer that isn't proved is looked at again while it is shown
 
 
 class ChoosePanel(PlanPanel):
@@ -125,20 +125,22 @@ class ChoosePanel(PlanPanel):
 
     def _answers(self, find: Callable[..., Chosen], stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
         """Yield what is to be shown: a lockup, and better ones if there are; or why there is none, bit by bit."""
-        try:
-            chosen = find(stop=stop)
-        except NoLockup as error:
-            reasons: list[str] = []
-            for reason in error.why(stop):
-                reasons.append(reason)
-                yield partial(self._refuse_for, tuple(reasons))
-            return
-        yield partial(self._found, chosen)
-        for effort in _EFFORTS if beside else ():
+        shown = False
+        for effort in (QUICK, EFFORT, *_LONGER) if beside else (EFFORT,):
+            try:
+                chosen = find(stop=stop, effort=effort)
+            except NoLockup as error:
+                if effort == EFFORT and not shown:
+                    reasons: list[str] = []
+                    for reason in error.why(stop):
+                        reasons.append(reason)
+                        yield partial(self._refuse_for, tuple(reasons))
+                    return
+                continue
+            yield partial(self._better if shown else self._found, chosen)
+            shown = True
             if chosen.answer.proved:
                 return
-            chosen = find(stop=stop, effort=effort)
-            yield partial(self._better, chosen)
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
         first, *others = reasons
