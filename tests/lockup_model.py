@@ -133,6 +133,7 @@ class Model:
     ) -> None:  # fmt: skip
         self.cp = cp_model.CpModel()
         self.clear, self.unbacked, self.patterns = hundredths(clear), hundredths(unbacked), patterns
+        self.iron = max(self.clear, hundredths(chase.clear_corners))  # where the chase's corners are rounded
         self.sizes = cabinet(shop)
         width, height = hundredths(form.width), hundredths(form.height)
         self.length = {"bottom": width, "top": width, "left": height, "right": height}
@@ -184,15 +185,15 @@ class Model:
     def reach(self, side: str, end: int, way: Way, depth: int) -> int:
         """Return how far beyond the form a side reaches at an end for what lies at a depth."""
         room = self.least_gap[NEIGHBOURS[side][end]]
-        stepped = max(0, min(depth, room) - self.clear)
-        return {"through": room - self.clear, "stops": -self.clear, "stepped": stepped}[way]
+        stepped = max(0, min(depth - self.clear, room - self.iron))
+        return {"through": room - self.iron, "stops": -self.clear, "stepped": stepped}[way]
 
     def reach_at(self, side: str, end: int, depth: cp_model.LinearExprT) -> cp_model.IntVar:
         """Return that reach for a depth that isn't known yet."""
         room = self.least_gap[NEIGHBOURS[side][end]]
-        reach, lesser = (self.cp.new_int_var(-self.clear, room, "") for _ in range(2))
+        reach, lesser = (self.cp.new_int_var(min(-self.clear, -self.iron), room, "") for _ in range(2))
         stepped = self.cp.new_int_var(0, room, "")
-        self.cp.add_min_equality(lesser, [depth - self.clear, room - self.clear])
+        self.cp.add_min_equality(lesser, [depth - self.clear, room - self.iron])
         self.cp.add_max_equality(stepped, [lesser, 0])
         for way, literal in self.ways(side, end).items():
             value = stepped if way == "stepped" else self.reach(side, end, way, 0)
@@ -334,7 +335,7 @@ class QuoinSide(Side):
     def parted(self, pattern: Pattern) -> bool:
         """Say whether hardly a stick fits as one bearing piece: none in a pinwheel."""
         model, kinds = self.model, ("reglet",) if pattern.reglet else WOOD
-        most = self.length + max(self.rooms_beside(model)) - 2 * model.clear
+        most = self.length + max(self.rooms_beside(model)) - model.iron - model.clear
         sticks = [size.length for size in model.sizes if size.kind in kinds]
         return not any(self.last - self.first <= stick <= most for stick in sticks)
 
