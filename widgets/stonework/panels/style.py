@@ -15,7 +15,8 @@ STYLE = """<style>
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
 .stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
-.stonework-panel :is(input, select, button, summary):focus-visible { outline: 3px solid #0b57a4; outline-offset: 1px; }
+.stonework-panel :is(input, select, button, summary, a):focus-visible { outline: 3px solid #0b57a4 !important;
+  outline-offset: 1px; box-shadow: 0 0 0 6px #fff !important; position: relative; z-index: 1; }
 .stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
 .stonework-panel .stonework-picture { flex: 3 1 30rem; min-width: 0; overflow: hidden; }
 .stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
