@@ -214,14 +214,14 @@ def test_a_line_below_a_cut(breakwater, beside):
 def test_eight_labels_in_two_rows_are_made_saved_and_opened_again(breakwater, beside):
     panel = BlockPanel(breakwater, "8 picas", "5 picas", chase="8 × 12")
     assert control(panel, "Gutter").disabled
-    fill_in(panel, Times_side_by_side=4, Times_one_below_another=2, Gutter="1 pica")
+    fill_in(panel, Times_side_by_side="4", Times_one_below_another="2", Gutter="1 pica")
     assert not control(panel, "Gutter").disabled and len(panel.lockup.block.forms) == 8
     save(panel, "labels")
     again = opened(BlockPanel(breakwater), "labels")
     assert again.lockup == panel.lockup
-    assert (control(again, "Times side by side").value, control(again, "Times one below another").value) == (4, 2)
-    control(again, "Times side by side").value = 1
-    control(again, "Times one below another").value = 1
+    assert (control(again, "Times side by side").value, control(again, "Times one below another").value) == ("4", "2")
+    control(again, "Times side by side").value = "1"
+    control(again, "Times one below another").value = "1"
     assert not again.lockup.block or len(again.lockup.block.forms) == 1
 
 

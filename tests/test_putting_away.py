@@ -128,12 +128,12 @@ def test_a_shop_without_a_lockup_for_it_says_so(breakwater, small_shop):
 def test_damp_air_makes_the_stack_grow_and_dry_air_shrink():
     panel = DampPanel("10 picas")
     assert said(panel).startswith("In time the stack grows by 0.6 to 1.4 points.")
-    control(panel, "Damp of the air now, %").value = 35
+    control(panel, "Damp of the air now, %").value = "35"
     assert "shrinks" in said(panel)
-    control(panel, "Damp of the air now, %").value = 40
+    control(panel, "Damp of the air now, %").value = "40"
     assert said(panel) == "The stack stays as it is."
     control(panel, "Wood in the gap, together").value = "33 picas"
-    control(panel, "Damp of the air now, %").value = 60
+    control(panel, "Damp of the air now, %").value = "60"
     assert "more than a lead" in page(panel)
     for wood in WOODS:
         control(panel, "Kind of wood").value = wood

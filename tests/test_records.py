@@ -111,7 +111,7 @@ def test_a_save_that_fails_leaves_the_one_before(sound, tmp_path, monkeypatch):
 
 def test_a_lockup_chosen_in_one_panel_opens_in_another(breakwater, beside):
     choose, by_hand = ChoosePanel(breakwater, chase="8 × 12"), HandPanel(breakwater)
-    control(choose, "Right of the middle (points)").value = 48
+    control(choose, "Right of the middle (points)").value = "48"
     control(choose, "Name of the lockup").value = "ferry notice"
     press(choose, "Save it")
     assert said(choose) == "Saved as ferry notice.lockup.json, beside this lesson."

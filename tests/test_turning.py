@@ -244,11 +244,11 @@ def test_a_quoin_in_the_wrong_room_is_told_so(breakwater, box, typed, words):
 
 def test_turns_use_up_the_travel(breakwater):
     panel = WedgePanel(breakwater)
-    control(panel, "Small turns").value = 10  # into the reserve, which is what it's for
+    control(panel, "Small turns").value = "10"  # into the reserve, which is what it's for
     assert said(panel).startswith("Open 8 pt. Tightened, with 6 small turns left")
-    control(panel, "Small turns").value = 16  # a point before the last notch
+    control(panel, "Small turns").value = "16"  # a point before the last notch
     assert "It gets no more turns" in said(panel) and REFUSED in panel._status.value
-    control(panel, "Small turns").value = 19
+    control(panel, "Small turns").value = "19"
     assert "its travel ends at 1 pica" in said(panel)
 
 
@@ -409,7 +409,7 @@ def test_the_lift_panel_mends_a_form(breakwater):
     press(panel, "Do it")
     assert said(panel).startswith("All quoins are slack")
     control(panel, "What to do").value = "put a piece into the line"
-    control(panel, "Line").value = 3
+    control(panel, "Line").value = "3"
     control(panel, "Piece").value = 2.0
     press(panel, "Do it")
     assert said(panel) == "Put 2 pt into line 3."
@@ -422,7 +422,7 @@ def test_the_lift_panel_mends_a_form(breakwater):
     press(panel, "Undo")
     assert "nothing to take back" in said(panel) or "Taken back" in said(panel)
     press(panel, "Another form")
-    assert control(panel, "Form number").value == 5
+    assert control(panel, "Form number").value == "5"
 
 
 def test_lines_and_pieces_are_asked_for_only_where_they_count(breakwater):
@@ -465,7 +465,7 @@ def test_a_lockup_that_is_only_finger_tight_rises_and_bows_less(turning):
 def test_a_coarser_taper_gives_less_and_at_last_doesn_t_hold(breakwater):
     panel = WedgePanel(breakwater)
     assert "It holds by itself" in page(panel) and "without friction it would be 10" in page(panel)
-    control(panel, "Taper, 1 in").value = 4
+    control(panel, "Taper, 1 in").value = "4"
     assert "without friction it would be 4" in page(panel)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import Any
 
-from ipywidgets import BoundedIntText, Button, Dropdown
+from ipywidgets import Button, Dropdown
 
 from stonework.building import Repeated, Way, build_block, in_rows, least_side, repeated
 from stonework.drawing.block_words import block_facts, block_words
@@ -24,6 +24,7 @@ from stonework.panels.asking import (
     set_quietly,
 )
 from stonework.panels.common import REFUSED, PlanPanel, guarded, status
+from stonework.panels.numbers import NumberBox
 from stonework.panels.thinking import Stop, Thinking
 from stonework.shop import Shop
 from stonework.units import read_length, write_length
@@ -47,8 +48,7 @@ class BlockPanel(PlanPanel):
         self._second_height = length_box(height, "Second height")
         self._gutter = length_box("1 pica", "Gutter")
         self._across, self._down = (
-            BoundedIntText(1, min=1, max=_OFTEN, description=name, style=NAMED)
-            for name in ("Times side by side", "Times one below another")
+            NumberBox(1, 1, _OFTEN, name) for name in ("Times side by side", "Times one below another")
         )
         self._quoin = Dropdown(options=[one.name for one in shop.quoins], description="Quoins", style=NAMED)
         self._head = head_box()
@@ -81,7 +81,7 @@ class BlockPanel(PlanPanel):
         self.lockup = None
         for control in (self._second_width, self._second_height):
             control.disabled = self._second.value == _NONE
-        alone = self._second.value == _NONE and self._across.value == self._down.value == 1
+        alone = self._second.value == _NONE and self._across.value.strip() == self._down.value.strip() == "1"
         self._gutter.disabled = alone
         if change and change.owner in (self._head, self._press, self._chase):
             self._wish = None  # another place than the one that was opened
@@ -114,7 +114,7 @@ class BlockPanel(PlanPanel):
         first, second = Form(read_length(self._width.value), read_length(self._height.value)), None
         if self._second.value != _NONE:
             second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
-        forms = Repeated(first, second, _WAYS[self._second.value], self._across.value, self._down.value).rows
+        forms = Repeated(first, second, _WAYS[self._second.value], self._across.number, self._down.number).rows
         side = least_side(self._shop.quoin(self._quoin.value))
         gutter = 0.0 if self._gutter.disabled else read_length(self._gutter.value)
         return partial(_built, forms, self._shop, gutter, (side, side))
@@ -174,7 +174,7 @@ class BlockPanel(PlanPanel):
             *((self._second_width, second.width), (self._second_height, second.height)),
         ]
         set_quietly(((box, write_length(round(size, 2))) for box, size in values), self._ask)
-        set_quietly([(self._across, forms.across), (self._down, forms.down)], self._ask)
+        set_quietly([(self._across, str(forms.across)), (self._down, str(forms.down))], self._ask)
         second_way = next(words for words, way in _WAYS.items() if way == forms.way)
         if lockup.chase.name not in self._chase.options:
             set_quietly([(self._press, "")], self._ask)

@@ -8,7 +8,7 @@ from functools import partial
 from html import escape
 from typing import Any
 
-from ipywidgets import BoundedFloatText, BoundedIntText, Button, Dropdown, Layout, Text
+from ipywidgets import Button, Dropdown, Layout, Text
 
 from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, QUICK, Chosen, NoLockup, choose_freely
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
@@ -16,6 +16,7 @@ from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
 from stonework.panels.asking import HEADS, NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import PlanPanel, guarded
+from stonework.panels.numbers import NumberBox, written
 from stonework.panels.thinking import Stop, Thinking
 from stonework.placing import lying_as
 from stonework.rules import judge
@@ -42,7 +43,7 @@ class ChoosePanel(PlanPanel):
             options={"no": False, "if nothing else does": True}, description="Build up to a block", style=NAMED
         )
         self._right, self._up = (
-            BoundedFloatText(round(by, 2), min=-300, max=300, step=6, description=name, style=NAMED)
+            NumberBox(by, -300, 300, name, parts=True)
             for by, name in (
                 (shop.placing.right, "Right of the middle (points)"),
                 (shop.placing.up, "Above the middle (points)"),
@@ -56,7 +57,7 @@ class ChoosePanel(PlanPanel):
         )
         patterns = [(one.name, one.name) for one in shop.quoins]
         self._quoin = Dropdown(options=[*patterns, ("whichever is best", ANY)], description="Quoins", style=NAMED)
-        self._placed = BoundedIntText(0, min=0, max=0, description="Pieces laid", style=NAMED)
+        self._placed = NumberBox(0, 0, 0, "Pieces laid")
         self._steps = [
             Button(description=words, layout=Layout(width="auto"))
             for words in ("Take them all off", "One back", "Lay the next", "Lay them all")
@@ -94,13 +95,14 @@ class ChoosePanel(PlanPanel):
         self.lockup = None
         custom = self._shop.custom(self._press.value)
         if change and change.owner is self._press:
-            stands = ((self._right, round(custom.right, 2)), (self._up, round(custom.up, 2)))
+            stands = ((self._right, written(custom.right)), (self._up, written(custom.up)))
             set_quietly([(self._solid, custom.guides), *stands], self._ask)
         if change and change.owner in (self._width, self._height, self._head, self._press, self._chase):
             # another job than the one opened
             self._tolerance, self._sheet, self._block, self._job = custom.tolerance, None, None, NO_JOB
         try:
             measured = Form(read_length(self._width.value), read_length(self._height.value))
+            off = (self._right.number, self._up.number)
         except ValueError as error:
             self._thinking.forget()
             self.refuse(str(error))
@@ -109,7 +111,7 @@ class ChoosePanel(PlanPanel):
             "chases": [self._shop.chase(self._chase.value)] if self._chase.value else self._chases(),
             "heads": [self._head.value] if self._head.value else ["top", "left"],
             "build_up": self._build.value,
-            "off": (self._right.value, self._up.value),
+            "off": off,
             "quoin": self._quoin.value,
             "tolerance": self._tolerance,
             "solid": self._solid.value,
@@ -161,14 +163,15 @@ class ChoosePanel(PlanPanel):
 
     def _better(self, chosen: Chosen) -> None:
         """Show what was found since, unless the pieces of what is shown are being laid one by one."""
-        if self._placed.value == self._placed.max:
+        if self._placed.value == written(self._placed.most):
             self._found(chosen)
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
         self.lockup = lockup
         self._placed.unobserve(self._redraw, "value")
-        self._placed.max = self._placed.value = len(lockup.items)
+        self._placed.most = len(lockup.items)
+        self._placed.put(self._placed.most)
         self._placed.observe(self._redraw, "value")
         self._redraw()
 
@@ -191,8 +194,8 @@ class ChoosePanel(PlanPanel):
             (self._height, write_length(measured.height)),
             (self._head, lockup.head),
             (self._chase, chase.name),
-            (self._right, round(wish.x - (chase.width - form.width) / 2, 2)),
-            (self._up, round(wish.y - (chase.height - form.height) / 2, 2)),
+            (self._right, written(wish.x - (chase.width - form.width) / 2)),
+            (self._up, written(wish.y - (chase.height - form.height) / 2)),
         )
         set_quietly(values, self._ask)
         if not lockup.items:
@@ -211,15 +214,25 @@ class ChoosePanel(PlanPanel):
         if self.lockup is None:
             return
         findings = judge(self.lockup, self._shop)
-        whole = self._placed.value == len(self.lockup.items)
-        words = laid_words(self.lockup, self._placed.value)
+        try:
+            laid = self._placed.number
+        except ValueError as error:
+            self.refuse(str(error))
+            return
+        whole = laid == len(self.lockup.items)
+        words = laid_words(self.lockup, laid)
         if whole:
             words = f"{outcome(self.lockup, findings)} {self._said}".rstrip()
-        placed = None if whole else self._placed.value
+        placed = None if whole else laid
         told = facts(self.lockup, self._shop, findings, placed)
         self.show_lockup(words, self.lockup, self._shop, told, placed=placed)
 
     @guarded
     def _step(self, button: Button) -> None:
-        steps = dict(zip(self._steps, (-self._placed.max, -1, 1, self._placed.max), strict=True))
-        self._placed.value = min(max(self._placed.value + steps[button], 0), self._placed.max)
+        most = self._placed.most
+        steps = dict(zip(self._steps, (-most, -1, 1, most), strict=True))
+        try:
+            laid = self._placed.number
+        except ValueError:
+            laid = most
+        self._placed.put(min(max(laid + steps[button], 0), most))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from html import escape
 
-from ipywidgets import BoundedFloatText, Dropdown
+from ipywidgets import Dropdown
 
 from stonework.panels.asking import NAMED, length_box
 from stonework.panels.common import LivePanel
+from stonework.panels.numbers import NumberBox
 from stonework.pressing import WOODS, equilibrium_moisture, moisture_growth
 from stonework.units import read_length, write_length
 
@@ -18,18 +19,18 @@ class DampPanel(LivePanel):
     def __init__(self, thickness: str = "10 picas") -> None:
         self._thickness = length_box(thickness, "Wood in the gap, together")
         self._wood = Dropdown(options=list(WOODS), description="Kind of wood", style=NAMED)
-        self._before = BoundedFloatText(40, min=30, max=70, step=5, description="Damp of the air then, %", style=NAMED)
-        self._after = BoundedFloatText(60, min=30, max=70, step=5, description="Damp of the air now, %", style=NAMED)
+        self._before = NumberBox(40, 30, 70, "Damp of the air then, %", parts=True)
+        self._after = NumberBox(60, 30, 70, "Damp of the air now, %", parts=True)
         super().__init__([self._thickness, self._wood, self._before, self._after], None, "damp")
 
     def __repr__(self) -> str:
-        air = f"{self._before.value:g} to {self._after.value:g} %"
+        air = f"{self._before.value} to {self._after.value} %"
         return f"<damp: {self._thickness.value} of {self._wood.value}, {air}>"
 
     def answer(self) -> None:
         """Say how far the stack grows or shrinks."""
         thickness = read_length(self._thickness.value)
-        before, after = (equilibrium_moisture(21, control.value) for control in (self._before, self._after))
+        before, after = (equilibrium_moisture(21, control.number) for control in (self._before, self._after))
         wood = WOODS[self._wood.value]
         least, most = (moisture_growth(thickness, coefficient, before, after) for coefficient in wood)
         way = "grows" if most > 0 else "shrinks"

@@ -5,12 +5,13 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-from ipywidgets import BoundedIntText, Button, Dropdown, Text
+from ipywidgets import Button, Dropdown, Text
 
 from stonework.drawing.gauge import GaugeView
 from stonework.exercises.gauging import EDGES, Gauging
 from stonework.panels.asking import NAMED, button, when_entered
 from stonework.panels.common import NUMBERS, REFUSED, RIGHT, Panel, guarded, status
+from stonework.panels.numbers import NumberBox
 from stonework.units import write_length
 
 _MOST = 9999
@@ -21,7 +22,7 @@ class GaugePanel(Panel):
 
     def __init__(self, number: int = 1) -> None:
         self._gauging = Gauging(number)
-        self._number = BoundedIntText(number, min=1, max=_MOST, description="Form number", style=NAMED)
+        self._number = NumberBox(number, 1, _MOST, "Form number")
         self._edge = Dropdown(options=EDGES, description="Edge", style=NAMED)
         self._reading = Text("", description="Your reading, with its unit", style=NAMED)
         self._gauge_view = GaugeView(f"gauge-{next(NUMBERS)}")
@@ -57,12 +58,16 @@ class GaugePanel(Panel):
 
     @guarded
     def _begin(self, _change: Any) -> None:
-        self._gauging.begin(self._number.value)
+        try:
+            self._gauging.begin(self._number.number)
+        except ValueError as error:
+            self.refuse(str(error))
+            return
         self._clear(f"Form {self._number.value}. Where does its {self._gauging.edge} edge end?")
 
     @guarded
     def _another(self, _button: Button) -> None:
-        self._number.value = self._number.value % _MOST + 1
+        self._number.put(self._gauging.number % _MOST + 1)
 
     @guarded
     def _lay(self, _change: Any) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-from ipywidgets import BoundedIntText, Button, Dropdown
+from ipywidgets import Button, Dropdown
 
 from stonework.drawing.lift import LiftView
 from stonework.exercises.lifting import BODY, MEASURE, SLACK, TIGHT, Lifting, lifted_words
 from stonework.panels.asking import NAMED, button
 from stonework.panels.common import NUMBERS, RIGHT, Panel, guarded, status
+from stonework.panels.numbers import NumberBox
 from stonework.shop import Shop
 
 _PUT_IN, _TAKE_OUT = "put a piece into the line", "take a piece out of the line"
@@ -24,9 +25,9 @@ class LiftPanel(Panel):
 
     def __init__(self, shop: Shop, number: int = 1) -> None:
         self._lifting = Lifting(number, shop)
-        self._number = BoundedIntText(number, min=1, max=9999, description="Form number", style=NAMED)
+        self._number = NumberBox(number, 1, 9999, "Form number")
         self._what = Dropdown(options=[_SLACKEN, *_ON_A_LINE, _FREE, _TIGHTEN], description="What to do", style=NAMED)
-        self._line = BoundedIntText(1, min=1, max=self._lifting.lines, description="Line", style=NAMED)
+        self._line = NumberBox(1, 1, self._lifting.lines, "Line")
         pieces = [(f"{width:g} pt", width) for width in self._lifting.pieces]
         self._piece = Dropdown(options=pieces, description="Piece", style=NAMED)
         self._lift_view = LiftView(f"lift-{next(NUMBERS)}")
@@ -48,13 +49,19 @@ class LiftPanel(Panel):
 
     @guarded
     def _begin(self, _change: Any) -> None:
-        self._lifting.begin(self._number.value)
-        self._line.value, self._line.max = 1, self._lifting.lines
-        self._redraw(f"Form {self._number.value}. Prop one edge and press.")
+        try:
+            number = self._number.number
+        except ValueError as error:
+            self.refuse(str(error))
+            return
+        self._lifting.begin(number)
+        self._line.most = self._lifting.lines
+        self._line.put(1)
+        self._redraw(f"Form {number}. Prop one edge and press.")
 
     @guarded
     def _another(self, _button: Button) -> None:
-        self._number.value = self._number.value % 9999 + 1
+        self._number.put(self._lifting.number % 9999 + 1)
 
     @guarded
     def _offer(self, _change: Any = None) -> None:
@@ -71,7 +78,12 @@ class LiftPanel(Panel):
 
     @guarded
     def _do(self, _button: Button) -> None:
-        lifting, line, piece = self._lifting, self._line.value - 1, self._piece.value
+        lifting, piece = self._lifting, self._piece.value
+        try:
+            line = 0 if self._line.disabled else self._line.number - 1
+        except ValueError as error:
+            self.refuse(str(error))
+            return
         words = {
             _PUT_IN: lambda: lifting.put_in(line, piece),
             _TAKE_OUT: lambda: lifting.take_out(line, piece),

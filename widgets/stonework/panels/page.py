@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from html import escape
 
-from ipywidgets import BoundedIntText, Dropdown
+from ipywidgets import Dropdown
 
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView
 from stonework.form import Content, Cut, Lines, Part, Strip
 from stonework.panels.asking import NAMED, length_box
 from stonework.panels.common import NUMBERS, LivePanel
+from stonework.panels.numbers import NumberBox
 from stonework.shop import Shop
 from stonework.units import PICA, read_length, write_length
 
@@ -27,11 +28,11 @@ class PagePanel(LivePanel):
         slugs = [("none", 0.0), *((f"{slug:g} pt", slug) for slug in shop.slugs)]
         cuts = [("none", None), *((f"{w} × {d} picas", Cut(PICA * w, PICA * d)) for w, d in _CUTS)]
         self._measure = length_box("18 picas", "Measure")
-        self._number = BoundedIntText(30, min=1, max=80, description="Lines", style=NAMED)
+        self._number = NumberBox(30, 1, 80, "Lines")
         self._body = Dropdown(options=bodies, value=_nearest(10, bodies), description="Body", style=NAMED)
         self._lead = Dropdown(options=leads, value=_nearest(2, leads), description="Leads between", style=NAMED)
         self._slug = Dropdown(options=slugs, value=_nearest(6, slugs), description="Slug, head and foot", style=NAMED)
-        self._quads = BoundedIntText(0, min=0, max=20, description="Lines of quads below", style=NAMED)
+        self._quads = NumberBox(0, 0, 20, "Lines of quads below")
         self._cut = Dropdown(options=[name for name, _ in cuts], description="Cut above", style=NAMED)
         self._cuts = dict(cuts)
         self._widest = max(chase.width for chase in shop.chases)
@@ -53,9 +54,9 @@ class PagePanel(LivePanel):
         parts: list[Part] = [*slug]
         if cut := self._cuts[self._cut.value]:
             parts += [cut, *slug]
-        parts.append(Lines(self._number.value, body, self._lead.value))
-        if self._quads.value:
-            parts.append(Lines(self._quads.value, body, quads=True))
+        parts.append(Lines(self._number.number, body, self._lead.value))
+        if self._quads.number:
+            parts.append(Lines(self._quads.number, body, quads=True))
         measure = read_length(self._measure.value)
         if measure > self._widest:
             raise ValueError(

@@ -6,13 +6,14 @@ import math
 from html import escape
 from typing import Any
 
-from ipywidgets import BoundedIntText, Dropdown
+from ipywidgets import Dropdown
 
 from stonework.drawing.wedge import WedgeView, wedge_words
 from stonework.drawing.words import in_points
 from stonework.lockup import SLACK
 from stonework.panels.asking import NAMED, length_box, set_quietly
 from stonework.panels.common import NUMBERS, LivePanel, guarded
+from stonework.panels.numbers import NumberBox
 from stonework.pressing import Wedge
 from stonework.shop import Quoin, Shop
 from stonework.tightening import SMALL_TURN, key_words
@@ -47,9 +48,9 @@ class WedgePanel(LivePanel):
         chosen = quoin if quoin in names else names[0]
         self._quoin = Dropdown(options=names, value=chosen, description="Quoin", style=NAMED)
         self._room = length_box(room, "Room for it, fingers only")
-        self._turns = BoundedIntText(0, min=0, max=60, description="Small turns", style=NAMED)
+        self._turns = NumberBox(0, 0, 60, "Small turns")
         self._a_turn = length_box(_measured(shop.quoin(chosen)), "A quarter turn opens it by")
-        self._taper = BoundedIntText(10, min=4, max=40, description="Taper, 1 in", style=NAMED)
+        self._taper = NumberBox(10, 4, 40, "Taper, 1 in")
         self._faces = Dropdown(options=list(_FACES), description="Between", style=NAMED)
         self._wedge_view = WedgeView(f"wedge-{next(NUMBERS)}")
         super().__init__(
@@ -67,7 +68,7 @@ class WedgePanel(LivePanel):
         values = (
             (self._a_turn, _measured(quoin)),
             (self._room, write_length(quoin.closed + quoin.rest)),
-            (self._turns, 0),
+            (self._turns, "0"),
         )
         set_quietly(values, self._ask)
         self._ask()
@@ -84,7 +85,7 @@ class WedgePanel(LivePanel):
         if a_turn <= 0:
             raise ValueError("A quarter turn that opens nothing was typed; measure yours as heading 3 says.")
         fingers = room - quoin.closed
-        opening = fingers + self._turns.value * SMALL_TURN
+        opening = fingers + self._turns.number * SMALL_TURN
         quoin.allow(opening)
         bare = not _FACES[self._faces.value] and quoin.bears_on == "reglet"
         self._taper.disabled = quoin.kind != "two wedges"
@@ -92,7 +93,7 @@ class WedgePanel(LivePanel):
         words, refused = standing_words(quoin, fingers, opening)
         if bare:
             words += " This one also bears on bare furniture, and bruises it: lay reglet on both faces."
-        force = wedge_force(Wedge(1 / self._taper.value)) if quoin.kind == "two wedges" else ""
+        force = wedge_force(Wedge(1 / self._taper.number)) if quoin.kind == "two wedges" else ""
         self.show(
             f"Open {write_length(round(opening, 2))}. {words}",
             f"<p>{escape(wedge_words(quoin, opening))}</p><p>{escape(key_facts(a_turn))}</p>{force}",
