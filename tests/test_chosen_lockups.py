@@ -394,6 +394,11 @@ def test_a_line_is_built_up_only_if_that_may_be_and_nothing_else_does(breakwater
         choose_freely(line, breakwater, chases=[])
 
 
+def test_where_no_chase_does_the_reasons_are_those_of_the_largest(breakwater):
+    with pytest.raises(NoLockup, match=r"too large for the 10 × 15 chase"):
+        choose_freely(Form(1100.0, 700.0), breakwater, chases=breakwater.chases, heads=("top", "left"))
+
+
 @pytest.mark.parametrize("name", ["cellar", "loft", "metric"])
 def test_what_is_left_open_is_chosen_in_irregular_shops(irregular, name):
     shop = irregular[name]

@@ -36,11 +36,12 @@ def choose_freely(
     else does in a chase, and ``build_up`` says so, the form is built up to a block. ``off`` is how far from the middle
     of the chase it is wanted, to the right and up, in points. Other options are those of ``best_lockup``.
 
-    Raises ``NoLockup``, of the first chase and head tried, if nothing works.
+    Raises ``NoLockup``, with the reasons of the largest chase and the first head, if nothing works.
     """
     refusal: NoLockup | None = None
     for chase in sorted(chases, key=lambda chase: chase.width * chase.height):
         best: Chosen | None = None
+        refusal = None
         for built in (False, True) if build_up else (False,):
             for head in () if best else heads:
                 for one in _blocks(form, chase, shop, head) if built else [_lying(form, head)]:
