@@ -225,6 +225,17 @@ def test_eight_labels_in_two_rows_are_made_saved_and_opened_again(breakwater, be
     assert not again.lockup.block or len(again.lockup.block.forms) == 1
 
 
+def test_another_form_doesn_t_take_the_paper_of_the_one_that_was_opened(breakwater, beside):
+    place(TIDE, breakwater)
+    panel = opened(BlockPanel(breakwater), TIDE)
+    assert panel.lockup.intent.sheet is not None
+    fill_in(panel, Form_width="8 picas", Form_height="5 picas", Times_side_by_side="4")
+    assert panel.lockup.intent.sheet is None
+    # The tide card's own two forms are as large together as it was: that's the same job again.
+    fill_in(panel, Form_width="18 picas", Form_height="11 picas", Times_side_by_side="2", Gutter="6 picas")
+    assert panel.lockup.intent.sheet is not None
+
+
 def test_a_form_large_enough_is_left_as_it_is(breakwater):
     panel = BlockPanel(breakwater, "20 picas", "12 picas", chase="5 × 8")
     assert "needs no building up" in said(panel) and panel.lockup.block.pieces == ()

@@ -394,6 +394,17 @@ def test_a_line_is_built_up_only_if_that_may_be_and_nothing_else_does(breakwater
         choose_freely(line, breakwater, chases=[])
 
 
+def test_the_block_that_is_built_is_the_one_that_was_promised(breakwater):
+    for size in ((24.0, 24.0), (36.0, 480.0)):
+        options = {"chases": [breakwater.chase("8 × 12")], "quoin": "medium wedge"}
+        with pytest.raises(NoLockup) as caught:
+            choose_freely(Form(*size), breakwater, **options)
+        promised = next(words for words in caught.value.reasons if "built up to a block of" in words)
+        built = choose_freely(Form(*size), breakwater, build_up=True, **options).answer.lockup.form
+        wide, high = re.search(r"a block of (.+) × (.+) first", promised).groups()
+        assert (built.width, built.height) == pytest.approx((read_length(wide), read_length(high)), abs=0.01)
+
+
 def test_where_no_chase_does_the_reasons_are_those_of_the_largest(breakwater):
     with pytest.raises(NoLockup, match=r"too large for the 10 × 15 chase"):
         choose_freely(Form(1100.0, 700.0), breakwater, chases=breakwater.chases, heads=("top", "left"))

@@ -192,7 +192,20 @@ def test_the_table_has_a_row_for_each_item_with_heads(lockup, breakwater):
 def test_the_list_to_pull_counts_every_piece(lockup):
     counts = [int(n) for n in re.findall(r"<li>(\d+) × (?:furniture|reglet)", pull_list(lockup))]
     assert sum(counts) == len(lockup.wood)
-    assert f"<li>{len(lockup.items) - len(lockup.wood)} quoins" in pull_list(lockup)
+    quoins = len(lockup.items) - len(lockup.wood)
+    assert f"<li>{quoins} × quoin, medium wedge, with its key</li>" in pull_list(lockup)
+
+
+def test_quoins_of_two_patterns_are_told_apart(breakwater):
+    lockup = choose_lockup(Form(27 * 12, 17 * 12), breakwater.chase("5 × 8"), breakwater, quoin="")
+    rows = {side: lockup.quoins(side) for side in lockup.quoin_sides}
+    mixed = replace(
+        lockup, items=tuple(replace(i, pattern="a third kind") if i in rows["right"] else i for i in lockup.items)
+    )
+    for side, name in (("top", rows["top"][0].pattern), ("right", "a third kind")):
+        count = len(rows[side])
+        assert f"<li>{count} × quoin, {name}, with its key</li>" in pull_list(mixed)
+        assert f"{count} quoin{'s' * (count > 1)} ({name})" in sentence(mixed, breakwater, mixed.items)
 
 
 def test_the_verdict_names_every_rule(lockup, breakwater):

@@ -242,6 +242,13 @@ def test_enter_and_then_the_button_ask_once(monkeypatch):
     assert waiting == [] and asked == ["tide card"]
 
 
+def test_the_quoins_that_were_chosen_are_said(breakwater):
+    panel = ChoosePanel(breakwater, "27 picas", "17 picas", "5 × 8")
+    control(panel, "Quoins").value = ""
+    names = {side: panel.lockup.quoins(side)[0].pattern for side in panel.lockup.quoin_sides}
+    assert f"Chosen: {names['top']} on the top, {names['right']} on the right." in said(panel)
+
+
 def test_chase_head_and_building_up_are_left_open_and_what_was_chosen_is_said(breakwater):
     panel = ChoosePanel(breakwater, "20 picas", "30 picas", "8 × 12")
     control(panel, "Chase").value = ""
@@ -255,3 +262,12 @@ def test_chase_head_and_building_up_are_left_open_and_what_was_chosen_is_said(br
     control(panel, "Chase").value = "6 × 9"
     control(panel, "Head points to").value = "top"
     assert panel.lockup.chase.name == "6 × 9" and "Chosen: the form built up to a block." in said(panel)
+
+
+def test_quoins_on_a_third_side_are_told_before_what_comes_of_them(breakwater):
+    panel = HandPanel(breakwater)
+    press(panel, "See it finished")
+    control(panel, "Side").value = "left"
+    control(panel, "Piece").value = "row of quoins"
+    press(panel, "Lay this piece")
+    assert "Look again." in said(panel) and "Put quoins on two neighbouring sides and nowhere else" in said(panel)

@@ -69,6 +69,11 @@ def test_a_form_too_large_for_the_chase(breakwater, width, height):
     assert first.endswith("it needs a larger chase.")
 
 
+def test_a_form_too_large_for_every_chase(breakwater):
+    first, *others = why_not(Form(1200, 600), breakwater.chase("8 × 12"), breakwater)
+    assert first.endswith("inside: and no chase of this shop is large enough.") and others == []
+
+
 @pytest.mark.parametrize(("free", "short"), [(40.0, "4 pt"), (30.0, "9 pt"), (47.0, "0.5 pt")])
 def test_a_gap_too_small_for_quoins(free, short):
     # A quoin of 18 and two reglets of 6 take 30. The middle leaves half of what is free to the top; the form may
@@ -149,7 +154,8 @@ def test_nothing_is_of_a_length_that_may_lie_there():
 def test_the_school_makes_most_forms_so_a_reason_needs_a_hard_one(breakwater):
     words = why_not(Form(20 * PICA, 1 * PICA), breakwater.chase("6 × 9"), breakwater, quoin="medium wedge")
     assert words[0].endswith(
-        "is too short for the medium wedge quoin, 6 picas long: build the form up to a block first."
+        "is too short for the medium wedge quoin, 6 picas long: one half as long again as its side, and more, rocks. "
+        "Build the form up to a block first."
     )
     width, height = re.search(r"built up to a block of (.+) × (.+) first", words[-1]).groups()
     block = build_block(Form(20 * PICA, PICA), breakwater, least=(read_length(width), read_length(height)))

@@ -62,9 +62,13 @@ def still_to_do(lockup: Lockup) -> list[str]:
 
 
 def already_wrong(lockup: Lockup, findings: Sequence[Finding]) -> list[Finding]:
-    """Return what is wrong already with a lockup being laid; cautions wait until it is finished."""
+    """Return what is wrong already with a lockup being laid; cautions wait until it is finished.
+
+    Quoins on the wrong sides come first: what else is wrong there comes of it.
+    """
+    findings = sorted(findings, key=lambda finding: finding.rule != _QUOIN_SIDES)
     if not still_to_do(lockup):
-        return list(findings)
+        return findings
     waiting = _UNFINISHED | ({_QUOIN_SIDES} if len(lockup.quoin_sides) < 2 else set())
     return [finding for finding in findings if finding.severity == "fault" and finding.rule not in waiting]
 

@@ -88,7 +88,7 @@ def best_lockup(
     if target is None:
         target = ((chase.width - outline.width) / 2, (chase.height - outline.height) / 2)
     _look_over(target, solid, arrangement, tolerance=tolerance, clear=clear, unbacked=unbacked)
-    quoins, others = _patterns(shop, quoin)
+    quoins, others = patterns(shop, quoin)
     corners = ALL_CORNERS if arrangement is None else (ARRANGEMENTS[arrangement],)
     q = Question(
         outline, chase, left, quoins, target, tolerance, tuple(solid), clear, unbacked, corners, steady, others
@@ -118,7 +118,7 @@ def _look_over(target: tuple[float, float], solid: tuple[Side, Side], arrangemen
             raise ValueError(f"The {name} was given as {value}; a number of points, 0 or more, is needed.")
 
 
-def _patterns(shop: Shop, quoin: Quoin | str | None) -> tuple[tuple[Quoin, ...], tuple[Quoin, ...]]:
+def patterns(shop: Shop, quoin: Quoin | str | None) -> tuple[tuple[Quoin, ...], tuple[Quoin, ...]]:
     """Return the patterns of quoin to take, and those to take where they don't do."""
     if isinstance(quoin, Quoin):
         return (quoin,), ()

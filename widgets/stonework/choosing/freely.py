@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from stonework.choosing.answer import Answer
-from stonework.choosing.asking import NoLockup, best_lockup
+from stonework.choosing.asking import NoLockup, best_lockup, patterns
 from stonework.choosing.building_up import blocks_round
 from stonework.form import Form
 from stonework.lockup import Block, Side, along_x
-from stonework.shop import Chase, Shop
+from stonework.shop import Chase, Quoin, Shop
 
 
 class Chosen(NamedTuple):
@@ -44,7 +44,7 @@ def choose_freely(
         refusal = None
         for built in (False, True) if build_up else (False,):
             for head in () if best else heads:
-                for one in _blocks(form, chase, shop, head) if built else [_lying(form, head)]:
+                for one in _blocks(form, chase, shop, head, options.get("quoin")) if built else [_lying(form, head)]:
                     try:
                         answer = best_lockup(one, chase, shop, target=_target(one, chase, off), **options)
                     except NoLockup as error:
@@ -64,10 +64,10 @@ def _lying(form: Form | Block, head: Side) -> Form | Block:
     return form if isinstance(form, Block) or along_x(head) else Form(form.height, form.width)
 
 
-def _blocks(form: Form | Block, chase: Chase, shop: Shop, head: Side) -> Iterator[Block]:
-    lying = _lying(form, head)
+def _blocks(form: Form | Block, chase: Chase, shop: Shop, head: Side, quoin: Quoin | str | None) -> Iterator[Block]:
+    lying, (first, others) = _lying(form, head), patterns(shop, quoin)
     if isinstance(lying, Form):
-        yield from blocks_round(lying, chase, shop, shop.quoins)
+        yield from blocks_round(lying, chase, shop, (*first, *others))
 
 
 def _target(form: Form | Block, chase: Chase, off: tuple[float, float]) -> tuple[float, float]:

@@ -60,9 +60,10 @@ def _none(q: Question, exhausted: bool) -> str:
 def _obstacles(q: Question) -> Iterator[str]:
     """Yield what no cabinet, or nothing in this one, gets round."""
     if q.form.width >= q.chase.width or q.form.height >= q.chase.height:
+        larger = any(one.width > q.form.width and one.height > q.form.height for one in q.shop.chases)
         yield (
             f"The form, {_size(q.form)}, is too large for the {q.chase.name} chase, {_size(q.chase)} inside: "
-            "it needs a larger chase."
+            + ("it needs a larger chase." if larger else "and no chase of this shop is large enough.")
         )
         return
     quoins = tuple(dict.fromkeys((*q.quoins, *q.others)))
@@ -109,7 +110,8 @@ def _short_sides(q: Question, quoins: Iterable[Quoin]) -> Iterator[str]:
         if 2 * shortest.length > 3 * length:
             yield (
                 f"The {side} side, {write_length(length)}, is too short for the {shortest.name} quoin, "
-                f"{write_length(shortest.length)} long: build the form up to a block first."
+                f"{write_length(shortest.length)} long: one half as long again as its side, and more, rocks. Build the "
+                "form up to a block first."
             )
 
 

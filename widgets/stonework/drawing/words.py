@@ -94,9 +94,15 @@ def sentence(lockup: Lockup, shop: Shop, items: Sequence[Item]) -> str:
         if quoins:
             opening = openings(lockup, shop).get(side)
             open_by = "" if opening is None else f" open {_written(opening)}"
-            what += f", and {quoins} quoin{'s' * (quoins > 1)}{open_by}"
+            which = f" ({lockup.quoins(side)[0].pattern})" if _differ(lockup) else ""
+            what += f", and {quoins} quoin{'s' * (quoins > 1)}{which}{open_by}"
         parts.append(f"{side.capitalize()}: {what.removeprefix(', and ')}.")
     return " ".join(parts)
+
+
+def _differ(lockup: Lockup) -> bool:
+    """Say whether quoins of more than one pattern lie in a lockup."""
+    return len({item.pattern for item in lockup.items if item.kind == "quoin"}) > 1
 
 
 def _layers(pieces: Sequence[Item]) -> list[list[Item]]:
@@ -132,8 +138,11 @@ def pull_list(lockup: Lockup) -> str:
     """Return what to fetch from the cabinet as an HTML list, equal sizes together."""
     wood = Counter(item.material for item in lockup.placing_order() if item.kind != "quoin")
     lines = [f"<li>{count} × {piece_name(material)}</li>" for material, count in wood.items()]
-    quoins = sum(item.kind == "quoin" for item in lockup.items)
-    lines.append(f"<li>{quoins} quoins, and their key</li>")
+    quoins = Counter(item.pattern for item in lockup.items if item.kind == "quoin")
+    lines += [
+        f"<li>{count} × quoin, {escape(name)}, with its key</li>" if name else f"<li>{count} quoins, and their key</li>"
+        for name, count in quoins.items()
+    ]
     block = ""
     if lockup.block and lockup.block.pieces:
         names = Counter(piece_name(piece) for piece in lockup.block.pieces).items()
@@ -141,10 +150,7 @@ def pull_list(lockup: Lockup) -> str:
             "<p>Pull first, to build the block; sizes in picas, leads and slugs cut from strips:</p>"
             f"<ol>{''.join(f'<li>{count} × {name}</li>' for name, count in names)}</ol>"
         )
-    rest = (
-        f"<p>Pull from the cabinet, in this order ({_pieces_of(wood)}; sizes in picas):</p>"
-        f"<ol>{''.join(lines)}</ol>"
-    )
+    rest = f"<p>Pull from the cabinet, in this order ({_pieces_of(wood)}; sizes in picas):</p><ol>{''.join(lines)}</ol>"
     return f'<div class="stonework-pull">{block}{rest if lockup.items else ""}</div>'
 
 

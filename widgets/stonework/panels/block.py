@@ -11,7 +11,7 @@ from ipywidgets import Button, Dropdown
 from stonework.building import Repeated, Way, build_block, in_rows, least_side, repeated
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
-from stonework.lockup import Block, Intent, Job, Lockup, quarters_from
+from stonework.lockup import SLACK, Block, Intent, Job, Lockup, quarters_from
 from stonework.panels.asking import (
     NAMED,
     button,
@@ -42,6 +42,7 @@ class BlockPanel(PlanPanel):
         self._thinking = Thinking(self.tell_failure)
         self.lockup: Lockup | None = None
         self._wish: Intent | None = None  # where a form that was opened is wanted
+        self._opened: tuple[float, float] | None = None  # how wide and high its type is
         self._width, self._height = length_box(width, "Form width"), length_box(height, "Form height")
         self._second = Dropdown(options=list(_WAYS), description="Second form", style=NAMED)
         self._second_width = length_box(width, "Second width")
@@ -133,9 +134,12 @@ class BlockPanel(PlanPanel):
         chase, outline = self._shop.chase(self._chase.value), block.outline
         area = Lockup(chase, outline, "", (), block=block).type_area
         custom = by_custom(Form(area.width, area.height), chase, self._shop.custom(self._press.value))
+        # What was wanted of the form that was opened goes for a block as large; another has another paper.
+        opened = self._opened or (area.width, area.height)
+        alike = max(abs(area.width - opened[0]), abs(area.height - opened[1])) <= SLACK
         x, y, tolerance, sheet = (
             (self._wish.x, self._wish.y, self._wish.tolerance, self._wish.sheet)
-            if self._wish
+            if self._wish and alike
             else (*custom["target"], custom["tolerance"], None)
         )
         moved = block.moved(x - area.x, y - area.y)
@@ -162,6 +166,7 @@ class BlockPanel(PlanPanel):
         area, wish = lockup.type_area, lockup.intent
         # What is wanted of the whole form is wanted of its type, which lies so far inside it.
         by = (wish.x - lockup.form.x, wish.y - lockup.form.y) if wish else (0.0, 0.0)
+        self._opened = (area.width, area.height)
         self._wish = Intent(
             area.x + by[0],
             area.y + by[1],

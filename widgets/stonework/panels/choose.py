@@ -154,6 +154,9 @@ class ChoosePanel(PlanPanel):
         told = [] if self._chase.value else [f"the {lockup.chase.name} chase"]
         if not self._head.value:
             told.append(f"the head to {next(words for words, head in HEADS.items() if head == chosen.head)}")
+        if not self._quoin.value:
+            patterns = {side: lockup.quoins(side)[0].pattern or "" for side in lockup.quoin_sides}
+            told += [f"{name} on the {side}" for side, name in patterns.items()]
         if lockup.block and not self._block:
             told.append("the form built up to a block")
         self._said = " ".join(filter(None, (f"Chosen: {', '.join(told)}." if told else "", answer.doubt)))
