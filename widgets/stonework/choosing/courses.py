@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from stonework.choosing.question import Ends, Key, Question, grid
 from stonework.lockup import Side
+from stonework.stacking import Size, Sums
 
 Lengths = tuple[tuple[int, int], ...]
 """Lengths and how many there are of each, shortest first."""
@@ -75,21 +76,35 @@ def two_ends(q: Question, side: Side, ends: Ends) -> Place:
 
 def offers(q: Question, side: Side, ends: Ends, limits: Mapping[tuple[Key, int], int]) -> list[Offer]:
     """Return what may lie between the form and the iron or the quoins, thick first; ``limits`` allow fewer of some."""
+    if (side, ends) not in q.memo:
+        q.memo[side, ends] = sorted(_offers(q, side, ends), key=lambda offer: (-offer.thickness, offer.ends))
+    every: list[Offer] = q.memo[side, ends]
+    if not limits:
+        return every
+    fewer = (offer._replace(most=min(offer.most, limits.get((offer.key, offer.ends), offer.most))) for offer in every)
+    return [offer for offer in fewer if offer.most]
+
+
+def _offers(q: Question, side: Side, ends: Ends) -> Iterator[Offer]:
     length, bare = q.length(side), grid(q.unbacked)
     shortest = length - 2 * bare
     reach = q.reach(side, ends)
     flush, deep = (length + sum(reach.at(depth)) for depth in (0, q.gaps(side)[1]))
     doubles = two_ends(q, side, ends)
-    found = []
     for key, lengths in q.cabinet.items():
         longest = deep if key[0] in ("furniture", "reglet") else flush
         single = sum(there for length, there in lengths if shortest <= length <= longest)
-        single = min(single, limits.get((key, 1), single))
         if single:
-            found.append(Offer(key, 1, shortest, longest, single))
+            yield Offer(key, 1, shortest, longest, single)
         if next(doubles.pairs(lengths, shortest), None):
             double = sum(there for length, there in lengths if length < shortest) // 2
-            double = min(double, limits.get((key, 2), double))
-            if double:
-                found.append(Offer(key, 2, shortest, flush, double))
-    return sorted(found, key=lambda offer: (-offer.thickness, offer.ends))
+            yield Offer(key, 2, shortest, flush, double)
+
+
+def sums_of(q: Question, offers: Sequence[Offer], top: int, others: Sequence[int] = ()) -> Sums:
+    """Return the sums that offers make; what several sides ask for alike is reckoned once."""
+    sizes = tuple(Size(offer.thickness, offer.cost, offer.most) for offer in offers)
+    key = (sizes, top, tuple(others))
+    if key not in q.memo:
+        q.memo[key] = Sums(sizes, top, others)
+    return q.memo[key]

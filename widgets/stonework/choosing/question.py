@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from stonework.form import Form
 from stonework.lockup import SIDES, Side, along_x, opposite
@@ -147,6 +147,11 @@ class Question:
     def materials(self) -> dict[tuple[MaterialKind, int, int], Material]:
         """The cabinet's own sizes by their rounded ones."""
         return {(m.kind, grid(m.thickness), grid(m.length)): m for m in self._pieces}
+
+    @cached_property
+    def memo(self) -> dict[Any, Any]:
+        """What was reckoned for one side and goes for another too."""
+        return {}
 
     def length(self, side: Side) -> int:
         """Return the form's own dimension along a side."""

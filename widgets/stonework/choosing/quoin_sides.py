@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from functools import cached_property
 from itertools import chain, product
 
-from stonework.choosing.courses import Offer, Place
+from stonework.choosing.courses import Offer, Place, sums_of
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Key, Question, Row, grid
 from stonework.choosing.sides import AnySide
 from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack, ordered
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
-from stonework.stacking import Size, Sums, places
+from stonework.stacking import places
 
 
 class QuoinSide(AnySide):
@@ -32,9 +32,8 @@ class QuoinSide(AnySide):
             self.bearings = [one for one in self.bearings if standing.groups(one.key)]
         fits = self.bearings and (row.parted or standing.somewhere)
         self.outers = self._outers() if fits else []
-        sizes = [Size(offer.thickness, offer.cost, offer.most) for offer in self.offers]
         faces = [one.thickness for one in (*self.bearings, *self.outers)]
-        self.sums = Sums(sizes if self.outers else [], self.top, faces)
+        self.sums = sums_of(q, self.offers if self.outers else [], self.top, faces)
         self._levels: dict[int, int] = {}
 
     def _outers(self) -> list[Offer]:
@@ -60,12 +59,27 @@ class QuoinSide(AnySide):
             self._levels[cost] = total
         return self._levels[cost]
 
+    def _need(self, bearing: Offer, outer: Offer) -> int | None:
+        """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
+        if self.row.parted:
+            return 0
+        inside, outside = self._inside[bearing.key], self._outside[outer.key]
+        return None if inside is None or outside is None else max(inside, outside - bearing.thickness)
+
+    @cached_property
+    def _inside(self) -> dict[Key, int | None]:
+        return {one.key: self.standing.least_bearing(one.key) for one in self.bearings}
+
+    @cached_property
+    def _outside(self) -> dict[Key, int | None]:
+        return {one.key: self.standing.least_outside(one.key) for one in self.outers}
+
     @cached_property
     def _faces(self) -> list[tuple[int, int, int]]:
         """The quoins' two faces: how thick they are together, what they cost, how deep the inner one must lie."""
         least: dict[tuple[int, int], int] = {}
         for bearing, outer in product(self.bearings, self.outers):
-            need = self.standing.need(bearing.key, outer.key)
+            need = self._need(bearing, outer)
             both = (bearing.thickness + outer.thickness, bearing.cost + outer.cost)
             if need is not None:
                 least[both] = min(need, least.get(both, need))
@@ -107,8 +121,8 @@ class QuoinSide(AnySide):
             floors = [one for one in self._floors(total - outer.thickness) if (one[1] == 0) == steady]
             for bearing in self.bearings if floors or steady else ():
                 left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
-                need = self.standing.need(bearing.key, outer.key)
-                if pieces < 0 or need is None or left < need:
+                need = self._need(bearing, outer)
+                if pieces < 0 or need is None or left < need or not self.sums.can(left, pieces):
                     continue
                 for taken in self.sums.mixtures(left, pieces):
                     inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))

@@ -7,12 +7,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cached_property
 
-from stonework.choosing.courses import Offer, Place, offers, two_ends
+from stonework.choosing.courses import Offer, Place, offers, sums_of, two_ends
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Question, grid
 from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
 from stonework.lockup import Side
-from stonework.stacking import Size, Sums, places
+from stonework.stacking import places
 
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 
@@ -179,8 +179,7 @@ class SolidSide(AnySide):
 
     def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
         super().__init__(q, side, ends, limits)
-        sizes = [Size(offer.thickness, offer.cost, offer.most) for offer in self.offers]
-        self.sums = Sums(sizes, q.gaps(side)[1])
+        self.sums = sums_of(q, self.offers, q.gaps(side)[1])
 
     def totals(self, cost: int, low: int, high: int) -> list[int]:
         """Return the gaps from low to high that wood fills at a cost in pieces."""

@@ -21,7 +21,7 @@ class Standing:
         self._each, self._gap = grid(row.pattern.length), grid(row.pattern.gap)
         self._reach, self._place = q.reach(side, ends), two_ends(q, side, ends)
         self._deepest = q.gaps(side)[1]
-        self._needs: dict[tuple[Key, Callable[[int, Key], bool]], int | None] = {}
+        self._needs: dict[tuple[Key, str], int | None] = {}
         self._groups: dict[Key, list[Laid]] = {}
         self._parted: dict[tuple[int, int], Laid | None] = {}
 
@@ -50,16 +50,17 @@ class Standing:
         """Whether a row on one piece can stand at all."""
         return self.at(self._deepest) is not None
 
-    def need(self, bearing: Key, outer: Key) -> int | None:
-        """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
-        if self._row.parted:
-            return 0
-        inside, outside = self._need(bearing, self._bears), self._need(outer, self._lies_outside)
-        return None if inside is None or outside is None else max(inside, outside - bearing[1])
+    def least_bearing(self, key: Key) -> int | None:
+        """Return how deep a piece that the quoins bear on must lie at least; ``None`` if it never can."""
+        return self._least(key, "bears", self._bears)
 
-    def _need(self, key: Key, goes: Callable[[int, Key], bool]) -> int | None:
+    def least_outside(self, key: Key) -> int | None:
+        """Return how deep the quoins must lie at least for a piece to lie outside them; ``None`` if it never can."""
+        return self._least(key, "outside", self._lies_outside)
+
+    def _least(self, key: Key, what: str, goes: Callable[[int, Key], bool]) -> int | None:
         """Return the least depth at which something goes; what goes at one depth goes at any greater."""
-        if (key, goes) not in self._needs:
+        if (key, what) not in self._needs:
             low, high = 0, self._deepest
             if goes(low, key):
                 high = low
@@ -67,8 +68,8 @@ class Standing:
             while found and low + 1 < high:
                 middle = (low + high) // 2
                 low, high = (low, middle) if goes(middle, key) else (middle, high)
-            self._needs[key, goes] = high if found else None
-        return self._needs[key, goes]
+            self._needs[key, what] = high if found else None
+        return self._needs[key, what]
 
     def _bears(self, depth: int, key: Key) -> bool:
         """Say whether a row has its place outside a piece at some depth, and the cabinet such a piece."""
