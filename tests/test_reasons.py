@@ -57,6 +57,24 @@ def test_whoever_asked_can_stop_the_answer_and_the_reasons(breakwater):
         list(coming)
 
 
+def test_what_stands_in_the_way_is_certain_however_little_was_looked_at(breakwater):
+    for form, chase in ((Form(600, 600), "5 × 8"), (Form(240, 12), "6 × 9")):
+        with pytest.raises(NoLockup) as caught:
+            choose_lockup(form, breakwater.chase(chase), breakwater, quoin="medium wedge", effort=0)
+        assert caught.value.certain
+    with pytest.raises(NoLockup) as caught:
+        choose_lockup(PAGE, breakwater.chases[2], breakwater, effort=0)
+    assert not caught.value.certain and "there may be one" in next(iter(caught.value.why()))
+
+
+@settings(max_examples=40)
+@given(questions())
+def test_nothing_is_said_to_stand_in_the_way_of_what_is_found(question):
+    with pytest.raises(NoLockup) as caught:
+        choose_lockup(question.form, question.chase, question.shop, effort=0, **question.options)
+    assert question.answer() is None or not caught.value.certain
+
+
 # --- what stands in the way -------------------------------------------------------------------------------------
 
 

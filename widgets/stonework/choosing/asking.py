@@ -11,7 +11,7 @@ from typing import Any
 
 from stonework.choosing.answer import Answer, answer
 from stonework.choosing.question import ALL_CORNERS, ARRANGEMENTS, Question
-from stonework.choosing.reasons import reasons
+from stonework.choosing.reasons import obstacles, reasons
 from stonework.choosing.search import EFFORT
 from stonework.form import Form
 from stonework.lockup import CLEAR, SIDES, TOLERANCE, UNBACKED, Block, Lockup, Side, along_x
@@ -35,6 +35,11 @@ class NoLockup(ValueError):
     def why(self, stop: Callable[[], bool] | None = None) -> Any:
         """Yield what stands in the way and what was tried and works, as each is found; raises ``Stopped``."""
         return reasons(self._question, self._exhausted, stop)
+
+    @cached_property
+    def certain(self) -> bool:
+        """Whether there is none at all, however long one looks."""
+        return self._exhausted or next(obstacles(self._question), None) is not None
 
     @cached_property
     def reasons(self) -> tuple[str, ...]:

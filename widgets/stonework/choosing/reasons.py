@@ -37,8 +37,7 @@ def reasons(q: Question, exhausted: bool, stop: Callable[[], bool] | None = None
         found, _ = answer(generous(other), EFFORT, stop)  # what is found here, whoever asks finds
         return found and found.lockup
 
-    obstacles = tuple(_obstacles(q))
-    yield from obstacles or (_none(q, exhausted),)
+    yield from tuple(obstacles(q)) or (_none(q, exhausted),)
     yield from _remedies(q, tried)
     yield from _lacking(q, tried)
 
@@ -57,8 +56,8 @@ def _none(q: Question, exhausted: bool) -> str:
 # --- what stands in the way -----------------------------------------------------------------------------------
 
 
-def _obstacles(q: Question) -> Iterator[str]:
-    """Yield what no cabinet, or nothing in this one, gets round."""
+def obstacles(q: Question) -> Iterator[str]:
+    """Yield what no cabinet, or nothing in this one, gets round; where there is such a thing there is no lockup."""
     if q.form.width >= q.chase.width or q.form.height >= q.chase.height:
         larger = any(one.width > q.form.width and one.height > q.form.height for one in q.shop.chases)
         yield (

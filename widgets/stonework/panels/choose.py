@@ -132,7 +132,7 @@ class ChoosePanel(PlanPanel):
             try:
                 chosen = find(stop=stop, effort=effort)
             except NoLockup as error:
-                if effort == EFFORT and not shown:
+                if (effort == EFFORT or error.certain) and not shown:
                     reasons: list[str] = []
                     for reason in error.why(stop):
                         reasons.append(reason)
