@@ -418,3 +418,18 @@ def test_what_is_left_open_is_chosen_in_irregular_shops(irregular, name):
         lockup = chosen.answer.lockup
         assert [finding for finding in judge(lockup, shop) if finding.severity == "fault"] == []
         assert lockup.chase in shop.chases and chosen.head in ("top", "left")
+
+
+def test_a_larger_chase_isn_t_called_the_smallest_where_a_smaller_one_may_do(breakwater):
+    # With no effort nothing is found in a chase, and nothing is known of it; so the next is taken.
+    form, chases = Form(480.0, 300.0), breakwater.chases
+    whole = choose_freely(form, breakwater, chases=chases)
+    assert whole.proved and whole.doubt == ""
+    def hurried(one, chase, shop, **options):
+        return best_lockup(one, chase, shop, **{**options, "effort": 0 if chase == whole.answer.lockup.chase else 2500})
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("stonework.choosing.freely.best_lockup", hurried)
+        later = choose_freely(form, breakwater, chases=chases)
+    assert later.answer.proved and not later.proved and "left open" in later.doubt
+    assert later.answer.lockup.chase.width > whole.answer.lockup.chase.width

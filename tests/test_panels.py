@@ -72,7 +72,7 @@ def test_bad_input_gets_a_sentence_and_marks_the_picture_as_old(choose, typed):
 def test_no_lockup_is_told_in_the_solvers_words(choose):
     control(choose, "Chase").value = "5 × 8"
     control(choose, "Form height").value = "29 picas"
-    assert "too small for wood, quoin and wood" in said(choose)
+    assert "too small for wood, quoin and wood." in said(choose)
 
 
 def test_moving_solid_sides_corners_and_quoins_are_passed_on(choose):
@@ -271,3 +271,15 @@ def test_quoins_on_a_third_side_are_told_before_what_comes_of_them(breakwater):
     control(panel, "Piece").value = "row of quoins"
     press(panel, "Lay this piece")
     assert "Look again." in said(panel) and "Put quoins on two neighbouring sides and nowhere else" in said(panel)
+
+
+def test_what_is_opened_isn_t_told_or_replaced_by_what_was_looked_for_before(breakwater, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    panel = ChoosePanel(breakwater, "20 picas", "12 picas", "8 × 12")
+    control(panel, "Name of the lockup").value = "mine"
+    press(panel, "Save it")
+    control(panel, "Chase").value = ""
+    assert "Chosen: the 5 × 8 chase." in said(panel)
+    stopped = panel._thinking._current
+    press(panel, "Open it")
+    assert "Chosen" not in said(panel) and panel.lockup.chase.name == "8 × 12" and stopped.is_set()

@@ -13,6 +13,11 @@ from itertools import count
 from typing import NamedTuple
 
 
+def grid(points: float) -> int:
+    """Return whole hundredths of a point."""
+    return round(points * 100)
+
+
 class Size(NamedTuple):
     """One size: its thickness, what one piece of it costs (1 or more), and how many there are, without end perhaps."""
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from stonework.building.cabinet import Cabinet, grid
+from stonework.building.cabinet import Cabinet
 from stonework.building.lying import as_block, turned
 from stonework.building.row import RowOfForms
 from stonework.building.surrounding import Surrounding
 from stonework.form import Form
 from stonework.lockup import CLEAR, Block
 from stonework.shop import Quoin, Shop
+from stonework.stacking import grid
 from stonework.units import write_length
 
 _TRIED = 24  # gutters tried each way for the nearest that can be made
@@ -88,12 +88,7 @@ def in_rows(rows: Sequence[Sequence[Form | Block]], shop: Shop, gutter: float) -
     left = shop
     for row in rows:
         block = side_by_side(row, left, gutter)
-        used = Counter(block.materials)
-        left = replace(
-            left,
-            stock={size: max(0, there - used[size]) for size, there in left.stock.items()},
-            metal={size: max(0, there - used[size]) for size, there in left.metal.items()},
-        )
+        left = left.without(block.materials)
         made.append(block)
     return one_below_another(made, shop, gutter) if len(made) != 1 else side_by_side(made, shop, gutter)
 

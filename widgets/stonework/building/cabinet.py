@@ -12,7 +12,7 @@ from operator import itemgetter
 from stonework.building.bands import Layer, Pairs, Stacks
 from stonework.lockup import CLEAR, UNBACKED, Block
 from stonework.shop import Material, Shop
-from stonework.stacking import Size, Sums
+from stonework.stacking import Size, Sums, grid
 
 MOST_IN_A_ROW = 6
 """Pieces of metal, end to end; this workbook's own figure."""
@@ -21,11 +21,6 @@ Size3 = tuple[str, int, int]
 """Kind, thickness and length."""
 
 _LENGTH = itemgetter(2)
-
-
-def grid(points: float) -> int:
-    """Return whole hundredths of a point."""
-    return round(points * 100)
 
 
 class Cabinet:

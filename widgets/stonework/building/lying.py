@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from stonework.building.cabinet import Cabinet, grid
+from stonework.building.cabinet import Cabinet
 from stonework.building.supplying import Laid
 from stonework.form import Form
 from stonework.lockup import Block, Filling, FillingKind, PlacedForm
+from stonework.stacking import grid
 
 
 def as_block(form: Form | Block) -> Block:

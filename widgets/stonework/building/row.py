@@ -8,10 +8,11 @@ from functools import cached_property
 from typing import Any
 
 from stonework.building.bands import APART, BEYOND, Band, Split, Stacks
-from stonework.building.cabinet import MOST_IN_A_ROW, Cabinet, grid
+from stonework.building.cabinet import MOST_IN_A_ROW, Cabinet
 from stonework.building.lying import hollow, lay_between, sway, tidy, turned
 from stonework.building.supplying import Rows, supply
 from stonework.lockup import Block
+from stonework.stacking import grid
 
 
 @dataclass(frozen=True)

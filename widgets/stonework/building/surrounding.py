@@ -9,11 +9,11 @@ from itertools import groupby, product
 from typing import NamedTuple
 
 from stonework.building.bands import APART, BEYOND, Split, Stacks
-from stonework.building.cabinet import Cabinet, grid
+from stonework.building.cabinet import Cabinet
 from stonework.building.lying import hollow, lay_between, sway, tidy, turned
 from stonework.building.supplying import Rows, supply
 from stonework.lockup import Block
-from stonework.stacking import places
+from stonework.stacking import grid, places
 
 
 class Way(NamedTuple):

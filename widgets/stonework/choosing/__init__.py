@@ -1,7 +1,7 @@
 """The solver: chooses wood, metal and quoins for a form, as a stonehand would, from any cabinet.
 
-It looks for the best lockup of the family below, and says whether it is proved the best: in a scarce cabinet time may
-run out. All is reckoned in whole hundredths of a point.
+It looks for the best lockup of the family below, and says whether it is proved the best: in a scarce cabinet its effort
+may not do. All is reckoned in whole hundredths of a point.
 
 **Courses.** Each side has courses from the form outward: one piece, or two of a kind and thickness end to end. Every
 course between the form and the quoins, or the iron, backs the form's side to within 6 points of both ends. So one and

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
 from stonework.choosing.answer import Answer, answer
+from stonework.choosing.building_up import outline_of
 from stonework.choosing.question import ALL_CORNERS, ARRANGEMENTS, Question
 from stonework.choosing.reasons import obstacles, reasons
 from stonework.choosing.search import EFFORT
@@ -89,7 +89,7 @@ def best_lockup(
     Raises ``NoLockup`` if none was found, ``Stopped`` if ``stop`` said so, and ``ValueError`` or ``KeyError`` for a
     question that makes no sense.
     """
-    outline, left = (form, shop) if isinstance(form, Form) else _without(form, shop)
+    outline, left = (form, shop) if isinstance(form, Form) else (outline_of(form), shop.without(form.materials))
     if target is None:
         target = ((chase.width - outline.width) / 2, (chase.height - outline.height) / 2)
     _look_over(target, solid, arrangement, tolerance=tolerance, clear=clear, unbacked=unbacked)
@@ -135,14 +135,3 @@ def patterns(shop: Shop, quoin: Quoin | str | None) -> tuple[tuple[Quoin, ...], 
         return tuple(shop.quoins), ()
     enough = [one for one in shop.quoins if one.count is None or one.count > 1]
     return tuple((enough or shop.quoins)[:1]), tuple(shop.quoins) if len(shop.quoins) > 1 else ()
-
-
-def _without(block: Block, shop: Shop) -> tuple[Form, Shop]:
-    """Return a block's outline, and the shop without the block's own pieces."""
-    used = Counter(block.materials)
-    # A size that is used up is still one that the shop lists.
-    rest = {
-        name: {material: max(0, count - used[material]) for material, count in getattr(shop, name).items()}
-        for name in ("stock", "metal", "strips")
-    }
-    return Form(round(block.outline.width, 2), round(block.outline.height, 2)), replace(shop, **rest)

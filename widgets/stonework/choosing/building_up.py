@@ -12,6 +12,11 @@ from stonework.shop import Chase, Quoin, Shop
 _MORE = (0.0, 12.0, 24.0)  # points by which the block is larger than it need be for the quoins
 
 
+def outline_of(block: Block) -> Form:
+    """Return a block as the form that is locked up, to the hundredth of a point."""
+    return Form(round(block.outline.width, 2), round(block.outline.height, 2))
+
+
 def blocks_round(form: Form, chase: Chase, shop: Shop, quoins: Iterable[Quoin]) -> Iterator[Block]:
     """Yield the blocks that a form may be built up to before it is locked up, the smallest first."""
     least = max(least_side(quoin) for quoin in quoins)

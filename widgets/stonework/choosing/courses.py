@@ -6,9 +6,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from stonework.choosing.question import Ends, Key, Question, grid
+from stonework.choosing.question import Ends, Key, Question
 from stonework.lockup import Side
-from stonework.stacking import Size, Sums
+from stonework.stacking import Size, Sums, grid
 
 Lengths = tuple[tuple[int, int], ...]
 """Lengths and how many there are of each, shortest first."""

@@ -14,10 +14,21 @@ from stonework.shop import Chase, Quoin, Shop
 
 
 class Chosen(NamedTuple):
-    """An answer, and to which side of its chase the form's head points; the chase and the block are in its lockup."""
+    """An answer, and to which side of its chase the form's head points; the chase and the block are in its lockup.
+
+    ``proved`` says that the answer is the best, and that what would have been taken before it doesn't work.
+    """
 
     answer: Answer
     head: Side
+    proved: bool
+
+    @property
+    def doubt(self) -> str:
+        """By how much it may be off, in a sentence; nothing if it is proved."""
+        if self.answer.proved and not self.proved:
+            return "It isn't proved that what was left open can't be chosen better."
+        return self.answer.doubt
 
 
 def choose_freely(
@@ -39,6 +50,7 @@ def choose_freely(
     Raises ``NoLockup``, with the reasons of the largest chase and the first head, if nothing works.
     """
     refusal: NoLockup | None = None
+    sure = True
     for chase in sorted(chases, key=lambda chase: chase.width * chase.height):
         best: Chosen | None = None
         refusal = None
@@ -49,12 +61,14 @@ def choose_freely(
                         answer = best_lockup(one, chase, shop, target=_target(one, chase, off), **options)
                     except NoLockup as error:
                         refusal = refusal or error
+                        sure = sure and error.certain
                         continue
+                    sure = sure and answer.proved
                     if best is None or answer.pieces < best.answer.pieces:
-                        best = Chosen(answer, head)
+                        best = Chosen(answer, head, sure)
                     break
         if best:
-            return best
+            return best._replace(proved=sure)
     if refusal is None:
         raise ValueError("No chase was given to choose from.")
     raise refusal

@@ -11,6 +11,7 @@ from typing import Any, Literal, NamedTuple
 from stonework.form import Form
 from stonework.lockup import SIDES, Side, along_x, opposite
 from stonework.shop import Chase, Material, MaterialKind, Quoin, Shop
+from stonework.stacking import grid
 
 Key = tuple[MaterialKind, int]
 """Kind, and thickness in hundredths of a point."""
@@ -47,11 +48,6 @@ FREE: Ends = ("through", "through")
 
 _AT: Mapping[Side, tuple[int, int]] = {"bottom": (0, 1), "left": (0, 2), "top": (2, 3), "right": (1, 3)}
 _BESIDE: Mapping[bool, tuple[Side, Side]] = {True: ("left", "right"), False: ("bottom", "top")}
-
-
-def grid(points: float) -> int:
-    """Return whole hundredths of a point."""
-    return round(points * 100)
 
 
 def ends_of(side: Side, corners: Sequence[Corner]) -> Ends:

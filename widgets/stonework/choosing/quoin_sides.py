@@ -8,12 +8,12 @@ from itertools import chain, product
 
 from stonework.choosing.courses import Offer, Place, sums_of
 from stonework.choosing.dealing import Course, Wish
-from stonework.choosing.question import Ends, Key, Question, Row, grid
+from stonework.choosing.question import Ends, Key, Question, Row
 from stonework.choosing.sides import AnySide
 from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack, ordered
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
-from stonework.stacking import places
+from stonework.stacking import grid, places
 
 
 class QuoinSide(AnySide):

@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import product
 
 from stonework.choosing.answer import answer, generous
-from stonework.choosing.building_up import blocks_round
+from stonework.choosing.building_up import blocks_round, outline_of
 from stonework.choosing.question import ARRANGEMENTS, Question, ends_of
 from stonework.choosing.search import EFFORT
 from stonework.choosing.sides import AnySide
@@ -91,14 +91,12 @@ def _small_gaps(q: Question, bearing: Mapping[Quoin, Sequence[float]]) -> Iterat
     thinnest = min(m.thickness for m, there in q.shop.stock.items() if there)
     for side in SIDES:
         gap, most = max(0, q.aim(side)) / 100, q.gaps(side)[1] / 100
-        move = {"bottom": "up", "left": "to the right", "top": "down", "right": "to the left"}[side]
         if side in q.solid:
             if most < thinnest:
-                yield f"The {side} gap, {write_length(gap)}, is too small for any wood: move the form {move}."
+                yield f"The {side} gap, {write_length(gap)}, is too small for any wood."
         elif most < least:
-            cure = f" or move the form {move}" if q.free(side) / 100 >= least + thinnest else ""
             short = write_length(math.ceil((least - most) * 2) / 2)
-            yield f"The {side} gap is {short} too small for wood, quoin and wood: take a larger chase{cure}."
+            yield f"The {side} gap is {short} too small for wood, quoin and wood."
 
 
 def _short_sides(q: Question, quoins: Iterable[Quoin]) -> Iterator[str]:
@@ -109,8 +107,7 @@ def _short_sides(q: Question, quoins: Iterable[Quoin]) -> Iterator[str]:
         if 2 * shortest.length > 3 * length:
             yield (
                 f"The {side} side, {write_length(length)}, is too short for the {shortest.name} quoin, "
-                f"{write_length(shortest.length)} long: one half as long again as its side, and more, rocks. Build the "
-                "form up to a block first."
+                f"{write_length(shortest.length)} long: one half as long again as its side, and more, rocks."
             )
 
 
@@ -150,9 +147,8 @@ def _other_quoins(q: Question, tried: _Try) -> Iterator[str]:
         if quoin not in known and tried(replace(q, quoins=(quoin,), others=())):
             yield f"It works with the {quoin.name} quoin."
             return
-    if not known.issuperset(q.shop.quoins) and (lockup := tried(replace(q, quoins=tuple(q.shop.quoins), others=()))):
-        used = dict.fromkeys(item.pattern for item in lockup.items if item.kind == "quoin")
-        yield f"It works with the quoins {_and(list(used))} together."
+    if not known.issuperset(q.shop.quoins) and tried(replace(q, quoins=tuple(q.shop.quoins), others=())):
+        yield "It works with whichever quoins are best."
 
 
 def _other_corners(q: Question, tried: _Try) -> Iterator[str]:
@@ -173,7 +169,7 @@ def _moved(q: Question, tried: _Try) -> Iterator[str]:
         if lockup is None:
             continue
         x, y = round(lockup.form.x, 2), round(lockup.form.y, 2)
-        if tried(replace(q, target=(x, y))):
+        if tried(replace(q, target=(x, y))) and (x, y) != q.target:
             moves = [
                 f"{write_length(abs(by))} {word}"
                 for by, word in (
@@ -202,11 +198,8 @@ def _in_another_chase(q: Question, tried: _Try) -> Iterator[str]:
 def _built_up(q: Question, tried: _Try) -> Iterator[str]:
     """Say that it helps to build the form up to a block first, and to which."""
     for block in blocks_round(q.form, q.chase, q.shop, (*q.quoins, *q.others)):
-        outline = Form(round(block.outline.width, 2), round(block.outline.height, 2))
-        left = Counter(q.shop.pieces) - Counter(block.materials)
-        names = ("stock", "metal", "strips")
-        rest = {name: {m: left[m] for m in getattr(q.shop, name)} for name in names}
-        if tried(replace(_standing_in(q, outline, q.chase), shop=replace(q.shop, **rest))):
+        outline = outline_of(block)
+        if tried(replace(_standing_in(q, outline, q.chase), shop=q.shop.without(block.materials))):
             yield f"It works with the form built up to a block of {_size(outline)} first."
             return
 

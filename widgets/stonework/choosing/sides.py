@@ -9,10 +9,10 @@ from functools import cached_property
 
 from stonework.choosing.courses import Offer, Place, offers, sums_of, two_ends
 from stonework.choosing.dealing import Course, Wish
-from stonework.choosing.question import Ends, Question, grid
+from stonework.choosing.question import Ends, Question
 from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
 from stonework.lockup import Side
-from stonework.stacking import places
+from stonework.stacking import grid, places
 
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 

@@ -7,9 +7,10 @@ from functools import cached_property
 
 from stonework.choosing.courses import two_ends
 from stonework.choosing.dealing import Wish
-from stonework.choosing.question import Ends, Key, Question, Row, grid
+from stonework.choosing.question import Ends, Key, Question, Row
 from stonework.choosing.stacks import POINT, Laid
 from stonework.lockup import Side
+from stonework.stacking import grid
 
 
 class Standing:

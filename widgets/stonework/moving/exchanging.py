@@ -13,6 +13,7 @@ from typing import Literal, NamedTuple
 
 from stonework.lockup import Lockup, Side, opposite, turned_side
 from stonework.shop import Shop
+from stonework.stacking import grid
 
 CARD = 1.0
 """The most that paper or card may make up, in points: thicker there are leads. This workbook's own figure."""
@@ -45,7 +46,7 @@ def exchange(
     piece is taken to have a length that suits; nothing here looks at it. No more than ``most`` pieces go out of a side
     or into one. Among equals the least wood is handled. ``None`` if there is no way.
     """
-    ways = _exchanges(*(tuple(map(_grid, side)) for side in (here, there)), _grid(by), _stock(spare), most)
+    ways = _exchanges(*(tuple(map(grid, side)) for side in (here, there)), grid(by), _stock(spare), most)
     best = min(ways, key=lambda way: (way.handled, sum(map(sum, way)), way), default=None)
     return best and Exchange(*(tuple(size / 100 for size in part) for part in best))
 
@@ -86,13 +87,13 @@ def move_form(
     then the fewest pieces handled, then the least change of the quoins. No more than ``most`` pieces go out of a side
     or into one. ``None`` if there is no way.
     """
-    here, there = tuple(map(_grid, solid)), tuple(map(_grid, inside))
-    stock, wanted, sign = _stock(spare), _grid(abs(by)), 1 if by >= 0 else -1
+    here, there = tuple(map(grid, solid)), tuple(map(grid, inside))
+    stock, wanted, sign = _stock(spare), grid(abs(by)), 1 if by >= 0 else -1
     made = _made((here, there), stock, most)
     sums = sorted(made)
     best: tuple[int, int, int, tuple[tuple[int, ...], ...]] | None = None
-    for way in range(wanted, max(-1, wanted - _grid(CARD) - 1), -1):
-        low, high = (_grid(opening) - sign * way - end for end in (_grid(most_open), 0))
+    for way in range(wanted, max(-1, wanted - grid(CARD) - 1), -1):
+        low, high = (grid(opening) - sign * way - end for end in (grid(most_open), 0))
         for out, into in _ways(here, made, sign * way, sign * way, sums, most):
             for out_there, into_there in _ways(there, made, low, high, sums, most):
                 if Counter(into) + Counter(into_there) <= stock + Counter(out) + Counter(out_there):
@@ -103,7 +104,7 @@ def move_form(
         if best:
             change = sum(best[3][3]) - sum(best[3][2])
             sizes = (tuple(size / 100 for size in part) for part in best[3])
-            return Moved(*sizes, (_grid(opening) - sign * way - change) / 100, (wanted - way) / 100)
+            return Moved(*sizes, (grid(opening) - sign * way - change) / 100, (wanted - way) / 100)
     return None
 
 
@@ -149,12 +150,8 @@ def _taken(side: Sequence[int], most: int) -> set[tuple[int, ...]]:
 def _stock(spare: Mapping[float, int]) -> Counter[int]:
     stock: Counter[int] = Counter()
     for size, count in spare.items():
-        stock[_grid(size)] += count
+        stock[grid(size)] += count
     return stock
-
-
-def _grid(points: float) -> int:
-    return round(100 * points)
 
 
 def inner_wood(lockup: Lockup, side: Side) -> tuple[float, ...]:

@@ -141,7 +141,7 @@ class ChoosePanel(PlanPanel):
                 continue
             yield partial(self._better if shown else self._found, chosen)
             shown = True
-            if chosen.answer.proved:
+            if chosen.proved:
                 return
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
@@ -150,7 +150,7 @@ class ChoosePanel(PlanPanel):
         self.refuse(first, f'<ul class="stonework-findings">{more}</ul>' if more else "")
 
     def _found(self, chosen: Chosen) -> None:
-        answer, lockup = chosen.answer, chosen.answer.lockup
+        lockup = chosen.answer.lockup
         told = [] if self._chase.value else [f"the {lockup.chase.name} chase"]
         if not self._head.value:
             told.append(f"the head to {next(words for words, head in HEADS.items() if head == chosen.head)}")
@@ -159,15 +159,20 @@ class ChoosePanel(PlanPanel):
             told += [f"{name} on the {side}" for side, name in patterns.items()]
         if lockup.block and not self._block:
             told.append("the form built up to a block")
-        self._said = " ".join(filter(None, (f"Chosen: {', '.join(told)}." if told else "", answer.doubt)))
+        self._said = " ".join(filter(None, (f"Chosen: {', '.join(told)}." if told else "", chosen.doubt)))
         job = replace(self._job, press=self._press.value or self._job.press)
         intent = replace(lockup.intent, sheet=self._sheet)
         self._take(replace(lockup, intent=intent, head=chosen.head, job=job))
 
     def _better(self, chosen: Chosen) -> None:
         """Show what was found since, unless the pieces of what is shown are being laid one by one."""
-        if self._placed.value == written(self._placed.most):
-            self._found(chosen)
+        if self._placed.value != written(self._placed.most) or self.lockup is None:
+            return
+        before = self.lockup.items
+        self._found(chosen)
+        if self.lockup.items != before:
+            self._said = f"This one was found since, and is better. {self._said}".rstrip()
+            self._redraw()
 
     def _take(self, lockup: Lockup) -> None:
         """Show a lockup with all its pieces laid."""
@@ -183,6 +188,8 @@ class ChoosePanel(PlanPanel):
         lockup = self.open_named(self._shop, self._name.value)
         if lockup is None:
             return
+        self._thinking.forget()  # or what is still looked for would take the place of what is opened
+        self._said = ""
         form, chase = lockup.form, lockup.chase
         wish = lockup.intent or Intent(form.x, form.y, TOLERANCE)
         self._tolerance, self._sheet, self._block, self._job = wish.tolerance, wish.sheet, lockup.block, lockup.job

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal, NamedTuple, TypeVar
 
@@ -194,6 +195,15 @@ class Shop:
     def pieces(self) -> dict[Material, int]:
         """How many there are of every size of wood, of metal furniture, and of leads and slugs kept by length."""
         return {**self.stock, **self.metal, **self.strips}
+
+    def without(self, used: Iterable[Material]) -> Shop:
+        """Return the shop without some pieces; a size that is used up is still one that it lists."""
+        taken = Counter(used)
+        left = {
+            name: {size: max(0, there - taken[size]) for size, there in getattr(self, name).items()}
+            for name in ("stock", "metal", "strips")
+        }
+        return replace(self, **left)
 
     def __str__(self) -> str:
         chases = sum(chase.count for chase in self.chases if not chase.bed)
