@@ -46,7 +46,7 @@ class Sums:
     """
 
     def __init__(self, sizes: Sequence[Size], top: int, others: Sequence[int] = ()) -> None:
-        self.sizes = sizes
+        self.sizes, self.top, self.others = sizes, top, others
         self.step = math.gcd(*(size.thickness for size in sizes), *others) or 1
         self.full = (1 << (max(0, top) // self.step + 1)) - 1
         self._shifts = [size.thickness // self.step for size in sizes]

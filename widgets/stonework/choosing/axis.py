@@ -14,12 +14,24 @@ from stonework.choosing.stacks import MOST, PIECE, PLACE, POINT, QUOIN, Ordered,
 
 
 class Filled(NamedTuple):
-    """A stack on each of two opposite sides, the solid side's gap, and what it all costs."""
+    """A stack on each of two opposite sides, the solid side's gap, and what it all costs.
+
+    It's said which stacks they are by their number, so that they needn't be chosen to know what they cost.
+    """
 
     gap: int
-    solid: Stack
-    quoins: Stack
+    ones: Ordered
+    others: Ordered
+    which: tuple[int, int]
     cost: int
+
+    @property
+    def stacks(self) -> tuple[Stack, Stack]:
+        """The solid side's stack and the other's."""
+        one, other = self.ones.get(self.which[0]), self.others.get(self.which[1])
+        assert one
+        assert other
+        return one, other
 
 
 class Axis:
@@ -35,10 +47,10 @@ class Axis:
         return room - self.quoins.open, room
 
     def _possible(self) -> bool:
-        totals = self.quoins.possible if self.quoins.outers else []
+        totals, step = self.quoins.possible, self.quoins.sums.step
         for gap in self.solid.possible if totals else ():
             low, high = self._rooms(gap)
-            if any(low <= total <= high for total in totals):
+            if high >= 0 and (totals & ((2 << (high // step)) - 1)) >> max(0, -(-low // step)):
                 return True
         return False
 
@@ -67,20 +79,19 @@ class Axis:
                 heapq.heappush(heap, (following.cost, 0, next(tie), ways, following))
 
     def _ways(self, base: int, gap: int, mine: int, total: int, theirs: int) -> Iterator[Filled]:
-        solid = self.solid.stacks(gap, mine)
-        if solid.get(0) is None:
+        ones = self.solid.stacks(gap, mine)
+        if ones.least is None:
             return
-        quoins = self.quoins.stacks(total, theirs)
-        for one, other, cost in paired(solid, quoins):
-            yield Filled(gap, one, other, base + cost)
+        others = self.quoins.stacks(total, theirs)
+        for which, cost in paired(ones, others):
+            yield Filled(gap, ones, others, which, base + cost)
 
     def _sums(self, pieces: int) -> Iterator[tuple[int, int, int, int, int]]:
         """Yield, for so many pieces on both sides: what place and opening cost, and each side's total and pieces."""
-        (low, high), aim = self.solid.q.gaps(self.solid.side), self.solid.q.aim(self.solid.side)
-        least, most = self._rooms(high)[0], self._rooms(low)[1]
+        aim = self.solid.q.aim(self.solid.side)
         for mine in range(max(1, pieces - MOST), min(pieces - 2, MOST) + 1):
-            gaps = self.solid.totals(mine, max(1, low), high)
-            totals = self.quoins.totals(pieces - mine, least, most) if gaps else []
+            gaps = self.solid.totals(mine)
+            totals = self.quoins.totals(pieces - mine) if gaps else []
             for gap in gaps:
                 little, much = self._rooms(gap)
                 place = max(0, abs(gap - aim) - POINT) // POINT * PLACE
@@ -90,21 +101,20 @@ class Axis:
                         yield place + opening, gap, mine, total, pieces - mine
 
 
-def paired(ones: Ordered, others: Ordered) -> Iterator[tuple[Stack, Stack, int]]:
-    """Yield every pair of two rows of stacks, least cost first and then least wood, with what both cost together."""
-    heap: list[tuple[int, int, int, int]] = []
+def paired(ones: Ordered, others: Ordered) -> Iterator[tuple[tuple[int, int], int]]:
+    """Yield the numbers of every pair of two rows of stacks, least cost first and then least wood, and their cost."""
+    if ones.least is None or others.least is None:
+        return
+    heap: list[tuple[int, int, int, int]] = [(ones.least + others.least, 0, 0, 0)]
 
     def push(i: int, j: int) -> None:
         one, other = ones.get(i), others.get(j)
         if one and other:
             heapq.heappush(heap, (one.cost + other.cost, one.wood + other.wood, i, j))
 
-    push(0, 0)
     while heap:
         cost, _, i, j = heapq.heappop(heap)
-        one, other = ones.get(i), others.get(j)
-        if one and other:
-            yield one, other, cost
+        yield (i, j), cost
         push(i, j + 1)
         if j == 0:
             push(i + 1, 0)

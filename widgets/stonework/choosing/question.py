@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import product
 from typing import Any, Literal, NamedTuple
 
@@ -50,7 +50,8 @@ _AT: Mapping[Side, tuple[int, int]] = {"bottom": (0, 1), "left": (0, 2), "top": 
 _BESIDE: Mapping[bool, tuple[Side, Side]] = {True: ("left", "right"), False: ("bottom", "top")}
 
 
-def ends_of(side: Side, corners: Sequence[Corner]) -> Ends:
+@cache
+def ends_of(side: Side, corners: tuple[Corner, ...]) -> Ends:
     """Return what a side does at its two corners; it runs through those that aren't settled yet."""
     mine = "lying" if along_x(side) else "standing"
     low, high = (corners[n] if n < len(corners) else mine for n in _AT[side])
@@ -179,10 +180,12 @@ class Question:
 
     def reach(self, side: Side, ends: Ends) -> Reach:
         """Return how far what lies on a side may reach beyond the form at both ends."""
-        low, high = (
-            self._reach(end, self.gaps(beside)[0]) for end, beside in zip(ends, _BESIDE[along_x(side)], strict=True)
-        )
-        return Reach(grid(self.clear), low, high)
+        if ("reach", side, ends) not in self.memo:
+            beside = (self.gaps(one)[0] for one in _BESIDE[along_x(side)])
+            low, high = (self._reach(end, gap) for end, gap in zip(ends, beside, strict=True))
+            self.memo["reach", side, ends] = Reach(grid(self.clear), low, high)
+        found: Reach = self.memo["reach", side, ends]
+        return found
 
     def _reach(self, end: End, gap: int) -> tuple[int, int]:
         clear = grid(self.clear)

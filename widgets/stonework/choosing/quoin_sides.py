@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from itertools import chain, product
 
@@ -10,7 +10,7 @@ from stonework.choosing.courses import Offer, Place, sums_of
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Key, Question, Row
 from stonework.choosing.sides import AnySide
-from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack, ordered
+from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
 from stonework.stacking import grid, places
@@ -34,7 +34,7 @@ class QuoinSide(AnySide):
         self.outers = self._outers() if fits else []
         faces = [one.thickness for one in (*self.bearings, *self.outers)]
         self.sums = sums_of(q, self.offers if self.outers else [], self.top, faces)
-        self._levels: dict[int, int] = {}
+        self._totals: dict[int, list[int]] = {}
 
     def _outers(self) -> list[Offer]:
         """Return what may lie outside the quoins."""
@@ -48,16 +48,14 @@ class QuoinSide(AnySide):
         most = min(1, there, self.limits.get((key, ends, True), 1))
         return Offer(key, ends, low, high, most) if most else None
 
-    def level(self, cost: int) -> int:
+    def _level(self, cost: int) -> int:
         """Return the totals of wood at a cost in pieces, the quoins' two faces among it, in steps."""
-        if cost not in self._levels:
-            step, total = self.sums.step, 0
-            for thick, pieces, need in self._faces:
-                if cost >= pieces:
-                    inner = self._deep(self.sums.at(cost - pieces), cost - pieces)
-                    total |= inner >> (-(-need // step)) << (-(-need // step)) << (thick // step)
-            self._levels[cost] = total
-        return self._levels[cost]
+        step, total = self.sums.step, 0
+        for thick, pieces, need in self._faces:
+            if cost >= pieces:
+                inner = self._deep(self.sums.at(cost - pieces), cost - pieces)
+                total |= inner >> (-(-need // step)) << (-(-need // step)) << (thick // step)
+        return total
 
     def _need(self, bearing: Offer, outer: Offer) -> int | None:
         """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
@@ -86,37 +84,41 @@ class QuoinSide(AnySide):
         return [(*both, need) for both, need in least.items()]
 
     @cached_property
-    def possible(self) -> list[int]:
-        """The totals that any wood makes, the quoins' two faces among it."""
-        step, total = self.sums.step, 0
+    def possible(self) -> int:
+        """The totals that any wood makes, the quoins' two faces among it, in steps."""
+        total = 0
         for both in {thick for thick, _, _ in self._faces}:
-            total |= self.sums.any << (both // step)
-        low = self.q.gaps(self.side)[0] - self.closed - self.open
-        return [n * step for n in places(total, -(-low // step), self.top // step)]
+            total |= self.sums.any << (both // self.sums.step)
+        return total
 
-    def totals(self, cost: int, low: int, high: int) -> list[int]:
-        """Return the totals of wood from low to high at a cost in pieces."""
-        step = self.sums.step
-        return [n * step for n in places(self.level(cost), -(-low // step), high // step)]
+    def totals(self, cost: int) -> list[int]:
+        """Return the totals of wood that the side may have, at a cost in pieces."""
+        if cost not in self._totals:
+            step, low = self.sums.step, self.q.gaps(self.side)[0] - self.closed - self.open
+            self._totals[cost] = [n * step for n in places(self._level(cost), -(-low // step), self.top // step)]
+        return self._totals[cost]
 
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks whose wood comes to a total with so many pieces, best first."""
         if (total, cost) not in self._found:
-            offs = sorted({laid.off // POINT for outer in self.outers for laid in self._rows(total, outer)})
-            self._found[total, cost] = ordered(chain.from_iterable(self._stacks(total, cost, off) for off in offs))
+            offs = sorted({off for outer in self.outers for off in self._offs(total, outer)})
+            self._found[total, cost] = Ordered(chain.from_iterable(self._stacks(total, cost, off) for off in offs))
         return self._found[total, cost]
 
-    def _rows(self, total: int, outer: Offer) -> Iterator[Laid]:
-        """Yield where a row may lie inside an outer course, with so much wood in all."""
+    def _offs(self, total: int, outer: Offer) -> Collection[int]:
+        """Return how many points a row inside an outer course may be off the middle, with so much wood in all."""
         if self.row.parted:
-            for bearing in self.bearings:
-                yield from self.standing.groups(bearing.key)
-        elif laid := self.standing.at(total - outer.thickness):
-            yield laid
+            return self._offs_of_two
+        laid = self.standing.at(total - outer.thickness)
+        return (laid.off // POINT,) if laid else ()
+
+    @cached_property
+    def _offs_of_two(self) -> frozenset[int]:
+        return frozenset(off for bearing in self.bearings for off in self.standing.groups(bearing.key))
 
     def _stacks(self, total: int, cost: int, off: int) -> Iterator[Stack]:
         """Yield the stacks with a row whose middle is so many points off; those that are no towers first."""
-        outers = [outer for outer in self.outers if any(laid.off // POINT == off for laid in self._rows(total, outer))]
+        outers = [outer for outer in self.outers if off in self._offs(total, outer)]
         for steady, outer in product((True, False), outers):
             floors = [one for one in self._floors(total - outer.thickness) if (one[1] == 0) == steady]
             for bearing in self.bearings if floors or steady else ():
@@ -124,11 +126,13 @@ class QuoinSide(AnySide):
                 need = self._need(bearing, outer)
                 if pieces < 0 or need is None or left < need or not self.sums.can(left, pieces):
                     continue
-                for taken in self.sums.mixtures(left, pieces):
-                    inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
-                    if inner.count(bearing) < bearing.most:
-                        # One course alone is no tower, however deep.
-                        for floor, tower in floors if inner else [(0, 0)] if steady else ():
+                if not pieces:  # one course alone is no tower, however deep
+                    if steady:
+                        yield from self._faced((), bearing, outer, 0, 0, off)
+                    continue
+                for floor, tower in floors:
+                    for inner in self._mixed(left, pieces, floor):
+                        if inner.count(bearing) < bearing.most:
                             yield from self._faced(inner, bearing, outer, floor, tower, off)
 
     def _faced(
@@ -189,8 +193,8 @@ class QuoinSide(AnySide):
         self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int
     ) -> Iterator[Stack]:
         depth = sum(offer.thickness for offer in inner) + bearing.thickness
-        for laid in self.standing.groups(bearing.key):
-            if laid.off // POINT != off or laid.pair is None or sum(laid.pair) < floor:
+        for laid in self.standing.groups(bearing.key).get(off, ()):
+            if laid.pair is None or sum(laid.pair) < floor:
                 continue
             first, last = self.standing.covered(laid)
             faces = [Wish(bearing.low, bearing.high, self.place, bearing.low, laid.pair)]

@@ -212,7 +212,7 @@ class Search:
         sides: list[tuple[SolidSide | QuoinSide, Stack]] = []
         for n, one in enumerate(filled):
             axis = self._axis(n, node)
-            sides += [(axis.solid, one.solid), (axis.quoins, one.quoins)]
+            sides += zip((axis.solid, axis.quoins), one.stacks, strict=True)
         lacking = self._lacking(sides)
         if lacking:
             for side, what, used in lacking:

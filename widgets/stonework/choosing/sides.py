@@ -10,15 +10,17 @@ from functools import cached_property
 from stonework.choosing.courses import Offer, Place, offers, sums_of, two_ends
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Question
-from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack, ordered
+from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Limits, Ordered, Stack
 from stonework.lockup import Side
-from stonework.stacking import grid, places
+from stonework.stacking import Sums, grid, places
 
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 
 
 class AnySide:
     """What solid sides and quoin sides share."""
+
+    sums: Sums
 
     def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
         self.q, self.side, self.ends, self.limits = q, side, ends, limits
@@ -32,6 +34,7 @@ class AnySide:
             self.offers = []
         self._shortest = {offer: self._lengths(offer) for offer in self.offers}
         self._found: dict[tuple[int, int], Ordered] = {}
+        self._above: dict[int, Sums] = {}
 
     def longest(self, depth: int) -> int:
         """Return how long one piece of wood may be at this depth."""
@@ -127,6 +130,23 @@ class AnySide:
         wood += sum(_METAL for offer in inner if not offer.wooden)
         return Stack(inner, bearing, outer, laid, tuple(wished), cost, wood)
 
+    def _mixed(self, total: int, pieces: int, floor: int) -> Iterator[tuple[Offer, ...]]:
+        """Yield the inner courses that make a total with so many pieces, each at least as long as the floor."""
+        for taken in self._sums_above(floor).mixtures(total, pieces):
+            yield tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
+
+    def _sums_above(self, floor: int) -> Sums:
+        """Return the sums of what is at least so long."""
+        if not floor:
+            return self.sums
+        if floor not in self._above:
+            tall = [
+                offer if offer.ends > 1 else offer._replace(most=len(lengths) - bisect_left(lengths, floor))
+                for offer, lengths in self._shortest.items()
+            ]
+            self._above[floor] = sums_of(self.q, tall, self.sums.top, self.sums.others)
+        return self._above[floor]
+
     def _floors(self, depth: int) -> list[tuple[int, int]]:
         """Return how long several courses must be at least, so deep, and what that costs: as no tower, and as one."""
         floor = -(-depth // 2)
@@ -143,6 +163,13 @@ class AnySide:
         """The totals by their cost, counting how deep each length may lie; ``None`` if that is the same everywhere."""
         if "stepped" not in self.ends:
             return None
+        key = ("by depth", self.side, self.ends, self.sums.step, self.sums.full, tuple(self.offers))
+        if key not in self.q.memo:
+            self.q.memo[key] = self._made_by_depth()
+        found: list[int] = self.q.memo[key]
+        return found
+
+    def _made_by_depth(self) -> list[int]:
         step, full = self.sums.step, self.sums.full
         made = [1] + [0] * MOST
         flush = self.longest(0)
@@ -180,11 +207,15 @@ class SolidSide(AnySide):
     def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
         super().__init__(q, side, ends, limits)
         self.sums = sums_of(q, self.offers, q.gaps(side)[1])
+        self._totals: dict[int, list[int]] = {}
 
-    def totals(self, cost: int, low: int, high: int) -> list[int]:
-        """Return the gaps from low to high that wood fills at a cost in pieces."""
-        step = self.sums.step
-        return [n * step for n in places(self._deep(self.sums.at(cost), cost), -(-low // step), high // step)]
+    def totals(self, cost: int) -> list[int]:
+        """Return the gaps that wood fills at a cost in pieces."""
+        if cost not in self._totals:
+            (low, high), step = self.q.gaps(self.side), self.sums.step
+            made = self._deep(self.sums.at(cost), cost)
+            self._totals[cost] = [n * step for n in places(made, max(1, -(-low // step)), high // step)]
+        return self._totals[cost]
 
     @cached_property
     def possible(self) -> list[int]:
@@ -195,26 +226,20 @@ class SolidSide(AnySide):
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks that fill a gap with so many pieces, best first."""
         if (total, cost) not in self._found:
-            self._found[total, cost] = ordered(self._stacks(total, cost))
+            self._found[total, cost] = Ordered(self._stacks(total, cost))
         return self._found[total, cost]
 
     def _stacks(self, total: int, cost: int) -> Iterator[Stack]:
         if cost <= 2:  # one course is no tower, however deep
             alone = (
                 self._alone(inner, None, None, None, (), 0, 0)
-                for inner in self._mixtures(total, cost)
-                if len(inner) == 1
+                for inner in self._mixed(total, cost, 0)
+                if len(inner) == 1 and inner[0].wooden
             )
             yield from filter(None, alone)
         for floor, tower in self._floors(total):
-            for inner in self._mixtures(total, cost):
-                stack = self._alone(inner, None, None, None, (), floor, tower) if len(inner) > 1 else None
-                if stack:
-                    yield stack
-
-    def _mixtures(self, total: int, cost: int) -> Iterator[tuple[Offer, ...]]:
-        """Yield the courses that make a total at a cost, wood among them."""
-        for taken in self.sums.mixtures(total, cost):
-            inner = tuple(offer for offer, n in zip(self.offers, taken, strict=True) for _ in range(n))
-            if any(offer.wooden for offer in inner):
-                yield inner
+            for inner in self._mixed(total, cost, floor):
+                if len(inner) > 1 and any(offer.wooden for offer in inner):
+                    stack = self._alone(inner, None, None, None, (), floor, tower)
+                    if stack:
+                        yield stack

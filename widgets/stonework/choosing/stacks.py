@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import islice
+from functools import cached_property
+from itertools import chain, islice
 from typing import NamedTuple
 
 from stonework.choosing.courses import Offer
@@ -57,10 +58,29 @@ class Stack(NamedTuple):
         return (*self.inner, *filter(None, (self.bearing, self.outer)))
 
 
-Ordered = Lazily[Stack]
+class Ordered:
+    """Stacks in the order of their cost, and of those first found that cost alike those with least wood first.
 
+    They come in the order of their cost; so what the best costs is known before its equals are worked out.
+    """
 
-def ordered(stacks: Iterator[Stack]) -> Ordered:
-    """Return stacks, which come in the order of their cost, with those first found that cost alike by their wood."""
-    first = sorted(islice(stacks, _AT_ONCE), key=lambda stack: (stack.cost, stack.wood))
-    return Lazily(stacks, first)
+    def __init__(self, stacks: Iterator[Stack]) -> None:
+        self._stacks = stacks
+
+    @cached_property
+    def _first(self) -> Stack | None:
+        return next(self._stacks, None)
+
+    @property
+    def least(self) -> int | None:
+        """What the best costs; ``None`` if there are none."""
+        return self._first and self._first.cost
+
+    @cached_property
+    def _found(self) -> Lazily[Stack]:
+        first = islice(chain(filter(None, (self._first,)), self._stacks), _AT_ONCE)
+        return Lazily(self._stacks, sorted(first, key=lambda stack: (stack.cost, stack.wood)))
+
+    def get(self, n: int) -> Stack | None:
+        """Return the n-th best; ``None`` if there are no more."""
+        return self._found.get(n)

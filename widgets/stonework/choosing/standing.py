@@ -23,8 +23,10 @@ class Standing:
         self._reach, self._place = q.reach(side, ends), two_ends(q, side, ends)
         self._deepest = q.gaps(side)[1]
         self._needs: dict[tuple[Key, str], int | None] = {}
-        self._groups: dict[Key, list[Laid]] = {}
-        self._parted: dict[tuple[int, int], Laid | None] = {}
+        self._groups: dict[Key, dict[int, list[Laid]]] = {}
+        # Patterns that are alike in this stand alike.
+        alike = ("parted", side, ends, self._each, self._gap, row.number)
+        self._parted: dict[tuple[int, int], Laid | None] = q.memo.setdefault(alike, {})
 
     @cached_property
     def span(self) -> int:
@@ -110,15 +112,18 @@ class Standing:
         ends = [start + 2 * self._each for start in laid.starts if start < joint]
         return -(-max(ends) // 2), min(start for start in laid.starts if start >= joint) // 2
 
-    def groups(self, bearing: Key) -> list[Laid]:
-        """Return where quoins lie on each pair of ends that they may bear on, least off the middle first."""
+    def groups(self, bearing: Key) -> dict[int, list[Laid]]:
+        """Return where quoins lie on each pair of ends that they may bear on, by how many points off the middle."""
         if bearing not in self._groups:
             pairs = list(self._place.pairs(self._q.cabinet[bearing], self._length - 2 * self._bare))
             for pair in pairs:
                 if pair not in self._parted:
                     self._parted[pair] = self._grouped(pair)
             laid = filter(None, (self._parted[pair] for pair in pairs))
-            self._groups[bearing] = sorted(laid, key=lambda one: (one.off // POINT, sum(one.pair or ())))
+            found: dict[int, list[Laid]] = {}
+            for one in sorted(laid, key=lambda one: (one.off // POINT, sum(one.pair or ()))):
+                found.setdefault(one.off // POINT, []).append(one)
+            self._groups[bearing] = found
         return self._groups[bearing]
 
     def _grouped(self, pair: tuple[int, int]) -> Laid | None:
