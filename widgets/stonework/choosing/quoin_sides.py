@@ -10,7 +10,7 @@ from stonework.choosing.courses import Offer, Place, sums_of
 from stonework.choosing.dealing import Course, Wish
 from stonework.choosing.question import Ends, Key, Question, Row
 from stonework.choosing.sides import AnySide
-from stonework.choosing.stacks import POINT, Laid, Limits, Ordered, Stack
+from stonework.choosing.stacks import POINT, Limits, Ordered, Stack
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
 from stonework.stacking import grid, places
@@ -34,6 +34,7 @@ class QuoinSide(AnySide):
         self.outers = self._outers() if fits else []
         faces = [one.thickness for one in (*self.bearings, *self.outers)]
         self.sums = sums_of(q, self.offers if self.outers else [], self.top, faces)
+        self._made: dict[int, int] = {}
         self._totals: dict[int, list[int]] = {}
 
     def _outers(self) -> list[Offer]:
@@ -48,47 +49,50 @@ class QuoinSide(AnySide):
         most = min(1, there, self.limits.get((key, ends, True), 1))
         return Offer(key, ends, low, high, most) if most else None
 
+    @cached_property
+    def _bearing_needs(self) -> list[tuple[Offer, int]]:
+        """What the quoins may bear on, and how deep it must lie at least."""
+        needs = ((one, 0 if self.row.parted else self.standing.least_bearing(one.key)) for one in self.bearings)
+        return [(one, need) for one, need in needs if need is not None]
+
+    @cached_property
+    def _outer_needs(self) -> list[tuple[Offer, int]]:
+        """What may lie outside the quoins, and how deep they must lie at least."""
+        needs = ((one, 0 if self.row.parted else self.standing.least_outside(one.key)) for one in self.outers)
+        return [(one, need) for one, need in needs if need is not None]
+
+    def _borne(self, cost: int) -> int:
+        """Return the totals inside the quoins at a cost in pieces, what they bear on among it, in steps."""
+        if cost not in self._made:
+            total = 0
+            for bearing, need in self._bearing_needs:
+                if cost >= bearing.cost:
+                    inner = self._deep(self.sums.at(cost - bearing.cost), cost - bearing.cost)
+                    total |= self._beyond(inner, need) << (bearing.thickness // self.sums.step)
+            self._made[cost] = total
+        return self._made[cost]
+
     def _level(self, cost: int) -> int:
         """Return the totals of wood at a cost in pieces, the quoins' two faces among it, in steps."""
-        step, total = self.sums.step, 0
-        for thick, pieces, need in self._faces:
-            if cost >= pieces:
-                inner = self._deep(self.sums.at(cost - pieces), cost - pieces)
-                total |= inner >> (-(-need // step)) << (-(-need // step)) << (thick // step)
+        total = 0
+        for outer, need in self._outer_needs:
+            if cost >= outer.cost:
+                total |= self._beyond(self._borne(cost - outer.cost), need) << (outer.thickness // self.sums.step)
         return total
 
-    def _need(self, bearing: Offer, outer: Offer) -> int | None:
-        """Return how deep what the quoins bear on must lie at least, with this outside; ``None`` if it never can."""
-        if self.row.parted:
-            return 0
-        inside, outside = self._inside[bearing.key], self._outside[outer.key]
-        return None if inside is None or outside is None else max(inside, outside - bearing.thickness)
-
-    @cached_property
-    def _inside(self) -> dict[Key, int | None]:
-        return {one.key: self.standing.least_bearing(one.key) for one in self.bearings}
-
-    @cached_property
-    def _outside(self) -> dict[Key, int | None]:
-        return {one.key: self.standing.least_outside(one.key) for one in self.outers}
-
-    @cached_property
-    def _faces(self) -> list[tuple[int, int, int]]:
-        """The quoins' two faces: how thick they are together, what they cost, how deep the inner one must lie."""
-        least: dict[tuple[int, int], int] = {}
-        for bearing, outer in product(self.bearings, self.outers):
-            need = self._need(bearing, outer)
-            both = (bearing.thickness + outer.thickness, bearing.cost + outer.cost)
-            if need is not None:
-                least[both] = min(need, least.get(both, need))
-        return [(*both, need) for both, need in least.items()]
+    def _beyond(self, bits: int, depth: int) -> int:
+        """Keep of some totals, in steps, those that reach a depth."""
+        least = -(-depth // self.sums.step)
+        return bits >> least << least
 
     @cached_property
     def possible(self) -> int:
         """The totals that any wood makes, the quoins' two faces among it, in steps."""
-        total = 0
-        for both in {thick for thick, _, _ in self._faces}:
-            total |= self.sums.any << (both // self.sums.step)
+        inside = total = 0
+        for bearing, need in self._bearing_needs:
+            inside |= self._beyond(self.sums.any, need) << (bearing.thickness // self.sums.step)
+        for outer, need in self._outer_needs:
+            total |= self._beyond(inside, need) << (outer.thickness // self.sums.step)
         return total
 
     def totals(self, cost: int) -> list[int]:
@@ -101,15 +105,15 @@ class QuoinSide(AnySide):
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks whose wood comes to a total with so many pieces, best first."""
         if (total, cost) not in self._found:
-            offs = sorted({off for outer in self.outers for off in self._offs(total, outer)})
+            offs = sorted({off for _, inside, _ in self._outside(total, cost) for off in self._offs(inside)})
             self._found[total, cost] = Ordered(chain.from_iterable(self._stacks(total, cost, off) for off in offs))
         return self._found[total, cost]
 
-    def _offs(self, total: int, outer: Offer) -> Collection[int]:
-        """Return how many points a row inside an outer course may be off the middle, with so much wood in all."""
+    def _offs(self, depth: int) -> Collection[int]:
+        """Return how many points a row so deep may be off the middle."""
         if self.row.parted:
             return self._offs_of_two
-        laid = self.standing.at(total - outer.thickness)
+        laid = self.standing.at(depth)
         return (laid.off // POINT,) if laid else ()
 
     @cached_property
@@ -118,22 +122,29 @@ class QuoinSide(AnySide):
 
     def _stacks(self, total: int, cost: int, off: int) -> Iterator[Stack]:
         """Yield the stacks with a row whose middle is so many points off; those that are no towers first."""
-        outers = [outer for outer in self.outers if off in self._offs(total, outer)]
-        for steady, outer in product((True, False), outers):
-            floors = [one for one in self._floors(total - outer.thickness) if (one[1] == 0) == steady]
-            for bearing in self.bearings if floors or steady else ():
-                left, pieces = total - outer.thickness - bearing.thickness, cost - outer.cost - bearing.cost
-                need = self._need(bearing, outer)
-                if pieces < 0 or need is None or left < need or not self.sums.can(left, pieces):
-                    continue
-                if not pieces:  # one course alone is no tower, however deep
-                    if steady:
-                        yield from self._faced((), bearing, outer, 0, 0, off)
-                    continue
-                for floor, tower in floors:
-                    for inner in self._mixed(left, pieces, floor):
-                        if inner.count(bearing) < bearing.most:
-                            yield from self._faced(inner, bearing, outer, floor, tower, off)
+        faces = [
+            (bearing, outer, inside - bearing.thickness, pieces - bearing.cost)
+            for outer, inside, pieces in self._outside(total, cost)
+            if off in self._offs(inside)
+            for bearing, need in self._bearing_needs
+            if inside - bearing.thickness >= need and self.sums.can(inside - bearing.thickness, pieces - bearing.cost)
+        ]
+        for steady, (bearing, outer, left, pieces) in product((True, False), faces):
+            if not pieces:  # one course alone is no tower, however deep
+                if steady:
+                    yield from self._faced((), bearing, outer, 0, 0, off)
+                continue
+            for floor, tower in self._floors(total - outer.thickness):
+                for inner in self._mixed(left, pieces, floor) if (tower == 0) == steady else ():
+                    if inner.count(bearing) < bearing.most:
+                        yield from self._faced(inner, bearing, outer, floor, tower, off)
+
+    def _outside(self, total: int, cost: int) -> Iterator[tuple[Offer, int, int]]:
+        """Yield what may lie outside the quoins, and how much wood at what cost is then inside them."""
+        for outer, need in self._outer_needs:
+            inside, pieces = total - outer.thickness, cost - outer.cost
+            if inside >= need and pieces > 0 and (self._borne(pieces) >> (inside // self.sums.step)) & 1:
+                yield outer, inside, pieces
 
     def _faced(
         self, inner: tuple[Offer, ...], bearing: Offer, outer: Offer, floor: int, tower: int, off: int

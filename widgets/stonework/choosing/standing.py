@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cached_property
+from typing import Any
 
-from stonework.choosing.courses import two_ends
+from stonework.choosing.courses import Lengths, two_ends
 from stonework.choosing.dealing import Wish
 from stonework.choosing.question import Ends, Key, Question, Row
 from stonework.choosing.stacks import POINT, Laid
@@ -22,7 +23,9 @@ class Standing:
         self._each, self._gap = grid(row.pattern.length), grid(row.pattern.gap)
         self._reach, self._place = q.reach(side, ends), two_ends(q, side, ends)
         self._deepest = q.gaps(side)[1]
-        self._needs: dict[tuple[Key, str], int | None] = {}
+        self._deeper = "stepped" in ends  # what lies deeper may reach further
+        self._needs: dict[Any, int | None] = {}
+        self._at: dict[int, Laid | None] = {}
         self._groups: dict[Key, dict[int, list[Laid]]] = {}
         # Patterns that are alike in this stand alike.
         alike = ("parted", side, ends, self._each, self._gap, row.number)
@@ -35,6 +38,11 @@ class Standing:
 
     def at(self, depth: int) -> Laid | None:
         """Return where a row on one piece lies at a depth, as near the middle as it can; ``None`` if it can't."""
+        if depth not in self._at:
+            self._at[depth] = self._laid(depth)
+        return self._at[depth]
+
+    def _laid(self, depth: int) -> Laid | None:
         span, (low, high) = self.span, self._reach.at(depth)
         if 2 * span > 3 * self._length:  # it would rock on a form so short
             return None
@@ -55,35 +63,37 @@ class Standing:
 
     def least_bearing(self, key: Key) -> int | None:
         """Return how deep a piece that the quoins bear on must lie at least; ``None`` if it never can."""
-        return self._least(key, "bears", self._bears)
+        lengths, thickness = self._q.cabinet[key], key[1]
+        return self._least((lengths, thickness), lambda depth: self._bears(depth, thickness, lengths))
 
     def least_outside(self, key: Key) -> int | None:
         """Return how deep the quoins must lie at least for a piece to lie outside them; ``None`` if it never can."""
-        return self._least(key, "outside", self._lies_outside)
+        lengths = self._q.cabinet[key]
+        return self._least(lengths, lambda depth: self._lies_outside(depth, lengths))
 
-    def _least(self, key: Key, what: str, goes: Callable[[int, Key], bool]) -> int | None:
+    def _least(self, what: Any, goes: Callable[[int], bool]) -> int | None:
         """Return the least depth at which something goes; what goes at one depth goes at any greater."""
-        if (key, what) not in self._needs:
-            low, high = 0, self._deepest
-            if goes(low, key):
+        if what not in self._needs:
+            low, high = 0, self._deepest if self._deeper else 0
+            if self._deeper and goes(low):
                 high = low
-            found = goes(high, key)
+            found = goes(high)
             while found and low + 1 < high:
                 middle = (low + high) // 2
-                low, high = (low, middle) if goes(middle, key) else (middle, high)
-            self._needs[key, what] = high if found else None
-        return self._needs[key, what]
+                low, high = (low, middle) if goes(middle) else (middle, high)
+            self._needs[what] = high if found else None
+        return self._needs[what]
 
-    def _bears(self, depth: int, key: Key) -> bool:
-        """Say whether a row has its place outside a piece at some depth, and the cabinet such a piece."""
-        laid = self.at(depth + key[1])
-        wishes = laid and self.on_one(laid, depth, key[1])
-        return bool(wishes) and self.some(key, wishes[0])
+    def _bears(self, depth: int, thickness: int, lengths: Lengths) -> bool:
+        """Say whether a row has its place outside a piece at some depth, and one of some lengths does."""
+        laid = self.at(depth + thickness)
+        wishes = laid and self.on_one(laid, depth, thickness)
+        return bool(wishes) and _some(lengths, wishes[0])
 
-    def _lies_outside(self, depth: int, key: Key) -> bool:
-        """Say whether a row has its place at some depth, and the cabinet a piece to lie outside it."""
+    def _lies_outside(self, depth: int, lengths: Lengths) -> bool:
+        """Say whether a row has its place at some depth, and one of some lengths may lie outside it."""
         laid = self.at(depth)
-        return laid is not None and self.some(key, self._outside(laid, depth))
+        return laid is not None and _some(lengths, self._outside(laid, depth))
 
     def _outside(self, laid: Laid, depth: int) -> Wish:
         low, high = self.covered(laid)
@@ -100,7 +110,7 @@ class Standing:
 
     def some(self, key: Key, wish: Wish) -> bool:
         """Say whether the cabinet has a stick as long as is wished."""
-        return any(wish.low <= length <= wish.high for length, _ in self._q.cabinet[key])
+        return _some(self._q.cabinet[key], wish)
 
     def covered(self, laid: Laid) -> tuple[int, int]:
         """Return the stretch that a row takes up, in whole hundredths."""
@@ -155,3 +165,7 @@ class Standing:
                 ]
                 best = Laid(tuple(at), off, pair, start)
         return best
+
+
+def _some(lengths: Lengths, wish: Wish) -> bool:
+    return any(wish.low <= length <= wish.high for length, _ in lengths)
