@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
 from itertools import count
 from typing import NamedTuple
@@ -57,7 +58,7 @@ class Axis:
     def _best_first(self) -> Iterator[Filled]:
         if not self._possible():
             return
-        for pieces in range(3, 2 * MOST + 1):
+        for pieces in range(self.solid.fewest + self.quoins.fewest, 2 * MOST + 1):
             yield from self._at(pieces)
 
     def _at(self, pieces: int) -> Iterator[Filled]:
@@ -89,16 +90,15 @@ class Axis:
     def _sums(self, pieces: int) -> Iterator[tuple[int, int, int, int, int]]:
         """Yield, for so many pieces on both sides: what place and opening cost, and each side's total and pieces."""
         aim = self.solid.q.aim(self.solid.side)
-        for mine in range(max(1, pieces - MOST), min(pieces - 2, MOST) + 1):
+        for mine in range(max(self.solid.fewest, pieces - MOST), min(pieces - self.quoins.fewest, MOST) + 1):
             gaps = self.solid.totals(mine)
             totals = self.quoins.totals(pieces - mine) if gaps else []
-            for gap in gaps:
+            for gap in gaps if totals else ():
                 little, much = self._rooms(gap)
                 place = max(0, abs(gap - aim) - POINT) // POINT * PLACE
-                for total in totals:
-                    if little <= total <= much:
-                        opening = abs(much - total - self.quoins.rest) // POINT * QUOIN
-                        yield place + opening, gap, mine, total, pieces - mine
+                for total in totals[bisect_left(totals, little) : bisect_right(totals, much)]:
+                    opening = abs(much - total - self.quoins.rest) // POINT * QUOIN
+                    yield place + opening, gap, mine, total, pieces - mine
 
 
 def paired(ones: Ordered, others: Ordered) -> Iterator[tuple[tuple[int, int], int]]:

@@ -13,7 +13,7 @@ from stonework.choosing.sides import AnySide
 from stonework.choosing.stacks import POINT, Limits, Ordered, Stack
 from stonework.choosing.standing import Standing
 from stonework.lockup import Side
-from stonework.stacking import grid, places
+from stonework.stacking import grid
 
 
 class QuoinSide(AnySide):
@@ -35,7 +35,6 @@ class QuoinSide(AnySide):
         faces = [one.thickness for one in (*self.bearings, *self.outers)]
         self.sums = sums_of(q, self.offers if self.outers else [], self.top, faces)
         self._made: dict[int, int] = {}
-        self._totals: dict[int, list[int]] = {}
 
     def _outers(self) -> list[Offer]:
         """Return what may lie outside the quoins."""
@@ -95,12 +94,9 @@ class QuoinSide(AnySide):
             total |= self._beyond(inside, need) << (outer.thickness // self.sums.step)
         return total
 
-    def totals(self, cost: int) -> list[int]:
-        """Return the totals of wood that the side may have, at a cost in pieces."""
-        if cost not in self._totals:
-            step, low = self.sums.step, self.q.gaps(self.side)[0] - self.closed - self.open
-            self._totals[cost] = [n * step for n in places(self._level(cost), -(-low // step), self.top // step)]
-        return self._totals[cost]
+    @property
+    def _window(self) -> tuple[int, int]:
+        return self.q.gaps(self.side)[0] - self.closed - self.open, self.top
 
     def stacks(self, total: int, cost: int) -> Ordered:
         """Return the stacks whose wood comes to a total with so many pieces, best first."""

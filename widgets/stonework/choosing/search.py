@@ -90,6 +90,7 @@ class Search:
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
         self._standings: dict[tuple[Side, Ends, int], Standing] = {}
         self._mixed: dict[tuple[Corner, ...], bool] = {}
+        self._known: dict[tuple[Key, tuple[Wish, ...]], bool] = {}
         self._tie = count()
         self._unsure: int | None = None  # the least cost of what may do, but was passed over
         self.exhausted = False
@@ -264,7 +265,10 @@ class Search:
 
     def _met(self, key: Key, asked: dict[tuple[Side, Key3], list[Wish]]) -> bool:
         """Say whether the cabinet can meet some demands together, or may."""
-        try:
-            return deal(self._q.cabinet[key], [wish for wishes in asked.values() for wish in wishes]) is not None
-        except Unsure:
-            return True
+        wishes = tuple(wish for wishes in asked.values() for wish in wishes)
+        if (key, wishes) not in self._known:
+            try:
+                self._known[key, wishes] = deal(self._q.cabinet[key], wishes) is not None
+            except Unsure:
+                self._known[key, wishes] = True
+        return self._known[key, wishes]

@@ -35,6 +35,19 @@ class AnySide:
         self._shortest = {offer: self._lengths(offer) for offer in self.offers}
         self._found: dict[tuple[int, int], Ordered] = {}
         self._above: dict[int, Sums] = {}
+        self._totals: dict[int, list[int]] = {}
+
+    def totals(self, cost: int) -> list[int]:
+        """Return how much wood the side may have at a cost in pieces, least first."""
+        if cost not in self._totals:
+            (low, high), step = self._window, self.sums.step
+            self._totals[cost] = [n * step for n in places(self._level(cost), -(-low // step), high // step)]
+        return self._totals[cost]
+
+    @cached_property
+    def fewest(self) -> int:
+        """The least cost in pieces at which there is any, or more than a side may have."""
+        return next((cost for cost in range(1, MOST + 1) if self.totals(cost)), MOST + 1)
 
     def longest(self, depth: int) -> int:
         """Return how long one piece of wood may be at this depth."""
@@ -207,15 +220,15 @@ class SolidSide(AnySide):
     def __init__(self, q: Question, side: Side, ends: Ends, limits: Limits) -> None:
         super().__init__(q, side, ends, limits)
         self.sums = sums_of(q, self.offers, q.gaps(side)[1])
-        self._totals: dict[int, list[int]] = {}
 
-    def totals(self, cost: int) -> list[int]:
-        """Return the gaps that wood fills at a cost in pieces."""
-        if cost not in self._totals:
-            (low, high), step = self.q.gaps(self.side), self.sums.step
-            made = self._deep(self.sums.at(cost), cost)
-            self._totals[cost] = [n * step for n in places(made, max(1, -(-low // step)), high // step)]
-        return self._totals[cost]
+    @property
+    def _window(self) -> tuple[int, int]:
+        low, high = self.q.gaps(self.side)
+        return max(1, low), high
+
+    def _level(self, cost: int) -> int:
+        """Return the gaps that wood fills at a cost in pieces, in steps."""
+        return self._deep(self.sums.at(cost), cost)
 
     @cached_property
     def possible(self) -> list[int]:
