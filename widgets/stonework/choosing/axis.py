@@ -5,6 +5,7 @@ from __future__ import annotations
 import heapq
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterator
+from functools import cached_property
 from itertools import count
 from typing import NamedTuple
 
@@ -35,6 +36,10 @@ class Filled(NamedTuple):
         return one, other
 
 
+_Sum = tuple[int, int, int, int, int]
+"""What it costs at least, by pieces, place and opening; and the total of each side and its cost in pieces."""
+
+
 class Axis:
     """The ways to fill two opposite sides, best first, worked out as far as they are asked for."""
 
@@ -55,20 +60,31 @@ class Axis:
                 return True
         return False
 
-    def _best_first(self) -> Iterator[Filled]:
-        if not self._possible():
-            return
-        for pieces in range(self.solid.fewest + self.quoins.fewest, 2 * MOST + 1):
-            yield from self._at(pieces)
+    @cached_property
+    def least(self) -> int | None:
+        """What no way costs less than, by what sums there are alone; ``None`` if there is no way."""
+        first = next(self._levels(), None)
+        return first and min(cost for cost, *_ in first)
 
-    def _at(self, pieces: int) -> Iterator[Filled]:
+    def _levels(self) -> Iterator[list[_Sum]]:
+        """Yield the sums of both sides, fewest pieces first."""
+        if self._possible():
+            for pieces in range(self.solid.fewest + self.quoins.fewest, 2 * MOST + 1):
+                level = list(self._sums(pieces))
+                if level:
+                    yield level
+
+    def _best_first(self) -> Iterator[Filled]:
+        for level in self._levels():
+            yield from self._at(level)
+
+    def _at(self, level: list[_Sum]) -> Iterator[Filled]:
         """Yield the ways that take so many pieces, best first."""
         heap: list[tuple[int, int, int, Iterator[Filled], Filled | None]] = []
         tie = count()
-        base = self.quoins.row.missing * PIECE
-        for cost, gap, mine, total, theirs in self._sums(pieces):
-            ways = self._ways(base + cost, gap, mine, total, theirs)
-            heap.append((base + cost + pieces * PIECE, 1, next(tie), ways, None))
+        for cost, gap, mine, total, theirs in level:
+            ways = self._ways(cost - (mine + theirs) * PIECE, gap, mine, total, theirs)
+            heap.append((cost, 1, next(tie), ways, None))
         heapq.heapify(heap)
         while heap:
             self._tick()
@@ -87,9 +103,9 @@ class Axis:
         for which, cost in paired(ones, others):
             yield Filled(gap, ones, others, which, base + cost)
 
-    def _sums(self, pieces: int) -> Iterator[tuple[int, int, int, int, int]]:
-        """Yield, for so many pieces on both sides: what place and opening cost, and each side's total and pieces."""
-        aim = self.solid.q.aim(self.solid.side)
+    def _sums(self, pieces: int) -> Iterator[_Sum]:
+        """Yield the sums for so many pieces on both sides."""
+        aim, base = self.solid.q.aim(self.solid.side), (self.quoins.row.missing + pieces) * PIECE
         for mine in range(max(self.solid.fewest, pieces - MOST), min(pieces - self.quoins.fewest, MOST) + 1):
             gaps = self.solid.totals(mine)
             totals = self.quoins.totals(pieces - mine) if gaps else []
@@ -98,7 +114,7 @@ class Axis:
                 place = max(0, abs(gap - aim) - POINT) // POINT * PLACE
                 for total in totals[bisect_left(totals, little) : bisect_right(totals, much)]:
                     opening = abs(much - total - self.quoins.rest) // POINT * QUOIN
-                    yield place + opening, gap, mine, total, pieces - mine
+                    yield base + place + opening, gap, mine, total, pieces - mine
 
 
 def paired(ones: Ordered, others: Ordered) -> Iterator[tuple[tuple[int, int], int]]:

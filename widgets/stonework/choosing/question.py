@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
@@ -139,6 +140,11 @@ class Question:
                 of = found.setdefault((m.kind, grid(m.thickness)), {})
                 of[grid(m.length)] = of.get(grid(m.length), 0) + there
         return {key: tuple(sorted(lengths.items())) for key, lengths in found.items()}
+
+    @cached_property
+    def step(self) -> int:
+        """What divides every thickness, and so every depth."""
+        return math.gcd(*(thickness for _, thickness in self.cabinet)) or 1
 
     @cached_property
     def materials(self) -> dict[tuple[MaterialKind, int, int], Material]:

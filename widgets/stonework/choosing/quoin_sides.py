@@ -29,7 +29,7 @@ class QuoinSide(AnySide):
         self._kinds = kinds
         self.bearings = [one for one in self.offers if one.key[0] in kinds and (one.ends > 1) == row.parted]
         if row.parted:
-            self.bearings = [one for one in self.bearings if standing.groups(one.key)]
+            self.bearings = [one for one in self.bearings if standing.parted(one.key)]
         fits = self.bearings and (row.parted or standing.somewhere)
         self.outers = self._outers() if fits else []
         faces = [one.thickness for one in (*self.bearings, *self.outers)]

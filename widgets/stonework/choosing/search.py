@@ -128,6 +128,12 @@ class Search:
                 heapq.heapify(heap)
             self._tick()
             known, _, node = heapq.heappop(heap)
+            least = self._least(node)
+            if least is None or (self._found and least >= self._found.cost):
+                continue
+            if not hurried and least > known:
+                heapq.heappush(heap, (least, self._turn(node), node))
+                continue
             cost = self._cost(node)
             if cost is None or (self._found and cost >= self._found.cost):
                 continue
@@ -194,6 +200,11 @@ class Search:
         first = self._axis(0, node).ways.get(node.on[0])
         second = self._axis(1, node).ways.get(node.on[1]) if first else None
         return (first, second) if first and second else None
+
+    def _least(self, node: _Node) -> int | None:
+        """Return what no lockup of a node costs less than, by sums alone; ``None`` if there is none."""
+        first, second = self._axis(0, node).least, self._axis(1, node).least
+        return None if first is None or second is None else first + second
 
     def _cost(self, node: _Node) -> int | None:
         filled = self._filled(node)

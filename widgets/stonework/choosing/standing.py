@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cached_property
 from typing import Any
 
@@ -74,14 +74,15 @@ class Standing:
     def _least(self, what: Any, goes: Callable[[int], bool]) -> int | None:
         """Return the least depth at which something goes; what goes at one depth goes at any greater."""
         if what not in self._needs:
-            low, high = 0, self._deepest if self._deeper else 0
+            step = self._q.step
+            low, high = 0, self._deepest // step if self._deeper else 0
             if self._deeper and goes(low):
                 high = low
-            found = goes(high)
+            found = goes(high * step)
             while found and low + 1 < high:
                 middle = (low + high) // 2
-                low, high = (low, middle) if goes(middle) else (middle, high)
-            self._needs[what] = high if found else None
+                low, high = (low, middle) if goes(middle * step) else (middle, high)
+            self._needs[what] = high * step if found else None
         return self._needs[what]
 
     def _bears(self, depth: int, thickness: int, lengths: Lengths) -> bool:
@@ -122,19 +123,26 @@ class Standing:
         ends = [start + 2 * self._each for start in laid.starts if start < joint]
         return -(-max(ends) // 2), min(start for start in laid.starts if start >= joint) // 2
 
+    def parted(self, bearing: Key) -> bool:
+        """Say whether quoins may bear on any pair of ends of one kind and thickness."""
+        return next(self._pairs(bearing), None) is not None
+
     def groups(self, bearing: Key) -> dict[int, list[Laid]]:
         """Return where quoins lie on each pair of ends that they may bear on, by how many points off the middle."""
         if bearing not in self._groups:
-            pairs = list(self._place.pairs(self._q.cabinet[bearing], self._length - 2 * self._bare))
-            for pair in pairs:
-                if pair not in self._parted:
-                    self._parted[pair] = self._grouped(pair)
-            laid = filter(None, (self._parted[pair] for pair in pairs))
             found: dict[int, list[Laid]] = {}
-            for one in sorted(laid, key=lambda one: (one.off // POINT, sum(one.pair or ()))):
+            for one in sorted(self._pairs(bearing), key=lambda one: (one.off // POINT, sum(one.pair or ()))):
                 found.setdefault(one.off // POINT, []).append(one)
             self._groups[bearing] = found
         return self._groups[bearing]
+
+    def _pairs(self, bearing: Key) -> Iterator[Laid]:
+        for pair in self._place.pairs(self._q.cabinet[bearing], self._length - 2 * self._bare):
+            if pair not in self._parted:
+                self._parted[pair] = self._grouped(pair)
+            laid = self._parted[pair]
+            if laid:
+                yield laid
 
     def _grouped(self, pair: tuple[int, int]) -> Laid | None:
         starts = self._place.starts(*pair)
