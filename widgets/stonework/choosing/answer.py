@@ -45,30 +45,18 @@ def answer(q: Question, effort: int = EFFORT, stop: Callable[[], bool] | None = 
     ``stop`` is asked again and again whether to give up; then ``Stopped`` is raised.
     """
 
-    def look(step: Question) -> tuple[Found | None, bool]:
+    sure = exhausted = True
+    for step in _steps(q):
         search = Search(step, effort, stop)
-        return search.best(), search.exhausted
-
-    first, *more = _steps(q)
-    found, sure = look(first)
-    if found or not more:
-        return _answered(first, found, sure=True), sure
-    *between, last = more
-    with_all, exhausted = look(last)
-    if with_all is None:  # so it needn't be asked step by step
-        return None, exhausted
-    for step in between:
-        found, certain = look(step)
+        found, exhausted = search.best(), search.exhausted
         if found:
             return _answered(step, found, sure), False
-        sure = sure and certain
-    return _answered(last, with_all, sure), False
+        sure = sure and exhausted
+    return None, exhausted
 
 
-def _answered(q: Question, found: Found | None, sure: bool) -> Answer | None:
+def _answered(q: Question, found: Found, sure: bool) -> Answer:
     """Return what was found as an answer; ``sure`` says that there is none without what this question may use."""
-    if found is None:
-        return None
     return Answer(as_lockup(q, found), found.cost // PIECE, found.bound // PIECE, found.proved and sure)
 
 

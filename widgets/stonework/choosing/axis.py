@@ -45,6 +45,7 @@ class Axis:
 
     def __init__(self, solid: SolidSide, quoins: QuoinSide, tick: Callable[[], None]) -> None:
         self.solid, self.quoins, self._tick = solid, quoins, tick
+        self._levels = Lazily(self._by_pieces())
         self.ways = Lazily(self._best_first())
 
     def _rooms(self, gap: int) -> tuple[int, int]:
@@ -63,10 +64,10 @@ class Axis:
     @cached_property
     def least(self) -> int | None:
         """What no way costs less than, by what sums there are alone; ``None`` if there is no way."""
-        first = next(self._levels(), None)
+        first = self._levels.get(0)
         return first and min(cost for cost, *_ in first)
 
-    def _levels(self) -> Iterator[list[_Sum]]:
+    def _by_pieces(self) -> Iterator[list[_Sum]]:
         """Yield the sums of both sides, fewest pieces first."""
         if self._possible():
             for pieces in range(self.solid.fewest + self.quoins.fewest, 2 * MOST + 1):
@@ -75,7 +76,10 @@ class Axis:
                     yield level
 
     def _best_first(self) -> Iterator[Filled]:
-        for level in self._levels():
+        for n in count():
+            level = self._levels.get(n)
+            if level is None:
+                return
             yield from self._at(level)
 
     def _at(self, level: list[_Sum]) -> Iterator[Filled]:
