@@ -225,7 +225,7 @@ class Question:
         """The two sides that have quoins."""
         return tuple(side for side in SIDES if side not in self.solid)
 
-    @property
+    @cached_property
     def axes(self) -> tuple[tuple[Side, Side], tuple[Side, Side]]:
         """The solid side and the quoin side across from it, left and right first."""
         across, along = sorted(self.solid, key=along_x)

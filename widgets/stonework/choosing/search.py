@@ -87,6 +87,7 @@ class Search:
         # By their number: a pattern of quoin is slow to look up.
         self._rows = tuple(q.rows(side) for _, side in q.axes)
         self._axes: dict[tuple[int, int, Ends, Ends, Bounds], Axis] = {}
+        self._pairs: dict[Any, tuple[Axis, Axis]] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
         self._standings: dict[tuple[Side, Ends, int], Standing] = {}
         self._mixed: dict[tuple[Corner, ...], bool] = {}
@@ -168,6 +169,13 @@ class Search:
             if most is None or one.number + other.number <= most:
                 yield (one.missing + other.missing) * PIECE, _Node((i, j), (), frozenset(), (0, 0))
 
+    def _pair(self, node: _Node) -> tuple[Axis, Axis]:
+        """Return both pairs of opposite sides as a node has them."""
+        key = node[:3]
+        if key not in self._pairs:
+            self._pairs[key] = self._axis(0, node), self._axis(1, node)
+        return self._pairs[key]
+
     def _axis(self, n: int, node: _Node) -> Axis:
         """Return one pair of opposite sides as a node has them."""
         sides = self._q.axes[n]
@@ -197,14 +205,15 @@ class Search:
         return self._standings[side, ends, row[1]]
 
     def _filled(self, node: _Node) -> tuple[Filled, Filled] | None:
-        first = self._axis(0, node).ways.get(node.on[0])
-        second = self._axis(1, node).ways.get(node.on[1]) if first else None
+        one, other = self._pair(node)
+        first = one.ways.get(node.on[0])
+        second = other.ways.get(node.on[1]) if first else None
         return (first, second) if first and second else None
 
     def _least(self, node: _Node) -> int | None:
         """Return what no lockup of a node costs less than, by sums alone; ``None`` if there is none."""
-        first, second = self._axis(0, node).least, self._axis(1, node).least
-        return None if first is None or second is None else first + second
+        one, other = self._pair(node)
+        return None if one.least is None or other.least is None else one.least + other.least
 
     def _cost(self, node: _Node) -> int | None:
         filled = self._filled(node)
@@ -222,8 +231,7 @@ class Search:
                 yield node._replace(corners=corners)
             return
         sides: list[tuple[SolidSide | QuoinSide, Stack]] = []
-        for n, one in enumerate(filled):
-            axis = self._axis(n, node)
+        for axis, one in zip(self._pair(node), filled, strict=True):
             sides += zip((axis.solid, axis.quoins), one.stacks, strict=True)
         lacking = self._lacking(sides)
         if lacking:
@@ -238,12 +246,21 @@ class Search:
         except Unsure:
             dealt, self._unsure = None, min(cost, self._unsure or cost)
         if dealt is None:
-            yield node._replace(on=(node.on[0] + 1, node.on[1]))
-            if node.on[0] == 0:
-                yield node._replace(on=(node.on[0], node.on[1] + 1))
+            first, second = node.on
+            if self._goes(sides[2:]):  # else it goes with no way to fill the first two sides
+                yield node._replace(on=(first + 1, second))
+            if first == 0:
+                yield node._replace(on=(first, second + 1))
             return
         given = {side.side: (side, stack, courses) for (side, stack), courses in zip(sides, dealt, strict=True)}
         yield Found(node.corners, given, cost, cost)
+
+    def _goes(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> bool:
+        """Say whether the cabinet has all that some sides ask for, or may have."""
+        try:
+            return dealt_to(self._q, sides) is not None
+        except Unsure:
+            return True
 
     def _lacking(self, sides: list[tuple[SolidSide | QuoinSide, Stack]]) -> list[tuple[Side, Key3, int]]:
         """Return the fewest demands on one kind and thickness that the cabinet can't meet together, if there are such.

@@ -186,21 +186,20 @@ class AnySide:
         step, full = self.sums.step, self.sums.full
         made = [1] + [0] * MOST
         flush = self.longest(0)
-        items = [
-            (0, offer.thickness, offer.cost, offer.most) for offer in self.offers if offer.ends > 1 or not offer.wooden
-        ]
+        there: Counter[tuple[int, Offer]] = Counter()
         for offer in self.offers:
-            if offer.ends == 1 and offer.wooden:
-                for length, there in self.q.cabinet[offer.key]:
-                    if offer.low <= length <= offer.high:
-                        items.append(
-                            (self._depth_for(length, flush), offer.thickness, offer.cost, min(there, offer.most))
-                        )
-        for need, thickness, cost, most in sorted(items):
-            beyond, shift = full >> (-(-need // step)) << (-(-need // step)), thickness // step
-            for total in range(MOST, cost - 1, -1):
-                for n in range(1, min(most, total // cost) + 1):
-                    made[total] |= (made[total - n * cost] & beyond) << (n * shift) & full
+            if offer.ends > 1 or not offer.wooden:
+                there[0, offer] = offer.most
+                continue
+            for length, number in self.q.cabinet[offer.key]:
+                if offer.low <= length <= offer.high:
+                    there[-(-self._depth_for(length, flush) // step), offer] += number
+        for (need, offer), number in sorted(there.items()):
+            beyond, shift, cost = full >> need << need, offer.thickness // step, offer.cost
+            before = [bits & beyond for bits in made]
+            for n in range(1, min(number, offer.most, MOST // cost) + 1):
+                for total in range(n * cost, MOST + 1):
+                    made[total] |= before[total - n * cost] << (n * shift) & full
         return made
 
     def _depth_for(self, length: int, flush: int) -> int:

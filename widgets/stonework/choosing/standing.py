@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from functools import cached_property
 from typing import Any
@@ -176,4 +177,5 @@ class Standing:
 
 
 def _some(lengths: Lengths, wish: Wish) -> bool:
-    return any(wish.low <= length <= wish.high for length, _ in lengths)
+    first = bisect_left(lengths, (wish.low,))
+    return first < len(lengths) and lengths[first][0] <= wish.high
