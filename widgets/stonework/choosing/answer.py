@@ -71,8 +71,8 @@ def _steps(q: Question) -> Iterator[Question]:
     if q.others:
         q = replace(q, quoins=q.others, others=())
         yield q
-    if q.shop.leads or q.shop.slugs:
+    if (q.shop.leads or q.shop.slugs) and not q.cut:
         q = replace(q, cut=True)
         yield q
-    if q.shop.keep:
+    if q.shop.keep and not q.kept:
         yield replace(q, kept=True)

@@ -138,6 +138,8 @@ class ChoosePanel(PlanPanel):
                         reasons.append(reason)
                         yield partial(self._refuse_for, tuple(reasons))
                     return
+                if not shown:
+                    yield partial(self.working, "No lockup at the first look; looking further …")
                 continue
             yield partial(self._better if shown else self._found, chosen)
             shown = True
