@@ -60,7 +60,7 @@ EFFORT = 2500
 Steps and not seconds, so that the same question has the same answer on every machine.
 """
 
-QUICK = 200
+QUICK = 150
 """For a first answer, while the very best is looked for."""
 
 _LONGER = 0.5  # share of the effort, for something better than the first that was found in haste
@@ -90,6 +90,9 @@ class Search:
         self._pairs: dict[Any, tuple[Axis, Axis]] = {}
         self._sides: dict[Any, SolidSide | QuoinSide] = {}
         self._standings: dict[tuple[Side, Ends, int], Standing] = {}
+        self._further: dict[tuple[Corner, ...], dict[tuple[Corner, ...], None]] = {}
+        for corners, n in product(q.corners, range(CORNERS)):
+            self._further.setdefault(corners[:n], {})[corners[: n + 1]] = None
         self._mixed: dict[tuple[Corner, ...], bool] = {}
         self._known: dict[tuple[Key, tuple[Wish, ...]], bool] = {}
         self._tie = count()
@@ -226,8 +229,7 @@ class Search:
             return
         settled = len(node.corners)
         if settled < CORNERS:
-            known = (corners for corners in self._q.corners if corners[:settled] == node.corners)
-            for corners in dict.fromkeys(corners[: settled + 1] for corners in known):
+            for corners in self._further[node.corners]:
                 yield node._replace(corners=corners)
             return
         sides: list[tuple[SolidSide | QuoinSide, Stack]] = []

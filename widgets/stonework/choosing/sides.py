@@ -14,6 +14,7 @@ from stonework.choosing.stacks import MOST, PIECE, POINT, QUOIN, TOWER, Laid, Li
 from stonework.lockup import Side
 from stonework.stacking import Sums, grid, places
 
+_CHEAP = 6  # pieces; most sides take no more
 _METAL = 10**9  # more than the length of any wood: of equals the one with less metal goes first
 
 
@@ -32,7 +33,7 @@ class AnySide:
         self.place = two_ends(q, side, ends)
         if not self._begins():
             self.offers = []
-        self._shortest = {offer: self._lengths(offer) for offer in self.offers}
+        self._shortest: dict[Offer, list[int]] = {}
         self._found: dict[tuple[int, int], Ordered] = {}
         self._above: dict[int, Sums] = {}
         self._totals: dict[int, list[int]] = {}
@@ -65,16 +66,20 @@ class AnySide:
 
     def _lengths(self, offer: Offer) -> list[int]:
         """Return the lengths that so many courses take at least, shortest first."""
-        if offer.ends > 1:
-            return [offer.low] * offer.most
-        fitting = (one for one in self.q.cabinet[offer.key] if offer.low <= one[0] <= offer.high)
-        return [length for length, there in fitting for _ in range(there)]
+        if offer not in self._shortest:
+            fitting = (one for one in self.q.cabinet[offer.key] if offer.low <= one[0] <= offer.high)
+            self._shortest[offer] = (
+                [offer.low] * offer.most
+                if offer.ends > 1
+                else [length for length, there in fitting for _ in range(there)]
+            )
+        return self._shortest[offer]
 
     def _least(self, inner: Sequence[Offer], floor: int) -> list[tuple[Offer, int]] | None:
         """Return inner courses, each as short as the cabinet has it, in their order; ``None`` if one is too long."""
         found: list[tuple[Offer, int]] = []
         for offer, number in Counter(inner).items():
-            lengths = self._shortest[offer]
+            lengths = self._lengths(offer)
             if floor > offer.low and offer.ends == 1:
                 lengths = lengths[bisect_left(lengths, floor) :]
             if len(lengths) < number:
@@ -87,6 +92,11 @@ class AnySide:
                 return None
             depth += offer.thickness
         return found
+
+    def _many(self, offer: Offer, floor: int) -> int:
+        """Return how many pieces there are that are at least so long."""
+        lengths = self._lengths(offer)
+        return len(lengths) - bisect_left(lengths, floor)
 
     def _wish(self, offer: Offer) -> Wish:
         if offer.ends > 1:
@@ -154,8 +164,7 @@ class AnySide:
             return self.sums
         if floor not in self._above:
             tall = [
-                offer if offer.ends > 1 else offer._replace(most=len(lengths) - bisect_left(lengths, floor))
-                for offer, lengths in self._shortest.items()
+                offer if offer.ends > 1 else offer._replace(most=self._many(offer, floor)) for offer in self.offers
             ]
             self._above[floor] = sums_of(self.q, tall, self.sums.top, self.sums.others)
         return self._above[floor]
@@ -169,22 +178,20 @@ class AnySide:
 
     def _deep(self, bits: int, cost: int) -> int:
         """Keep of some totals, in steps, those that stacks make in which no course is too long for its depth."""
-        return bits if self._by_depth is None else bits & self._by_depth[cost] if cost <= MOST else 0
-
-    @cached_property
-    def _by_depth(self) -> list[int] | None:
-        """The totals by their cost, counting how deep each length may lie; ``None`` if that is the same everywhere."""
-        if "stepped" not in self.ends:
-            return None
+        if "stepped" not in self.ends:  # what lies deeper reaches no further
+            return bits
+        if cost > MOST:
+            return 0
         key = ("by depth", self.side, self.ends, self.sums.step, self.sums.full, tuple(self.offers))
-        if key not in self.q.memo:
-            self.q.memo[key] = self._made_by_depth()
-        found: list[int] = self.q.memo[key]
-        return found
+        made: list[int] = self.q.memo.get(key, [])
+        if cost >= len(made):
+            made = self.q.memo[key] = self._made_by_depth(min(MOST, max(2 * len(made), _CHEAP, cost)))
+        return bits & made[cost]
 
-    def _made_by_depth(self) -> list[int]:
+    def _made_by_depth(self, dearest: int) -> list[int]:
+        """Return the totals by their cost, up to the dearest, counting how deep each length may lie."""
         step, full = self.sums.step, self.sums.full
-        made = [1] + [0] * MOST
+        made = [1] + [0] * dearest
         flush = self.longest(0)
         there: Counter[tuple[int, Offer]] = Counter()
         for offer in self.offers:
@@ -197,8 +204,8 @@ class AnySide:
         for (need, offer), number in sorted(there.items()):
             beyond, shift, cost = full >> need << need, offer.thickness // step, offer.cost
             before = [bits & beyond for bits in made]
-            for n in range(1, min(number, offer.most, MOST // cost) + 1):
-                for total in range(n * cost, MOST + 1):
+            for n in range(1, min(number, offer.most, dearest // cost) + 1):
+                for total in range(n * cost, dearest + 1):
                     made[total] |= before[total - n * cost] << (n * shift) & full
         return made
 

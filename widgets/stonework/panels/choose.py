@@ -139,7 +139,7 @@ class ChoosePanel(PlanPanel):
                         yield partial(self._refuse_for, tuple(reasons))
                     return
                 if not shown:
-                    yield partial(self.working, "No lockup at the first look; looking further …")
+                    yield partial(self.working, "No lockup was found yet; there may be one. Looking further …")
                 continue
             yield partial(self._better if shown else self._found, chosen)
             shown = True
