@@ -49,7 +49,7 @@ from jupyterlab.labapp import main
 VIEW = "application/vnd.jupyter.widget-view+json"
 notary = nbformat.sign.NotebookNotary()
 lessons = pathlib.Path(sys.argv.pop(1))
-for path in [*lessons.glob("[0-9]*.ipynb"), lessons / "your-shop.ipynb"]:
+for path in [*lessons.glob("[0-9]*.ipynb"), lessons / "bench.ipynb", lessons / "your-shop.ipynb"]:
     with contextlib.suppress(Exception):
         lesson = nbformat.read(path, as_version=4)
         outputs = [output for cell in lesson.cells for output in cell.get("outputs", [])]
@@ -88,7 +88,7 @@ def main(arguments: "list[str]", root: Path = ROOT) -> int:
 def open_lesson(root: Path, arguments: "list[str]") -> int:
     """Open one lesson in JupyterLab: the first, or the one that the first argument names."""
     lessons = sorted((root / "lessons").glob("[0-9]*.ipynb"), key=lambda path: path.stem)
-    lessons += (root / "lessons").glob("your-shop.ipynb")
+    lessons += [path for name in ("bench", "your-shop") for path in (root / "lessons").glob(f"{name}.ipynb")]
     named = bool(arguments) and not arguments[0].startswith("-")
     lesson = find_lesson(lessons, arguments[0] if named else "")
     python = prepare(root, LESSON_REQUIREMENTS)
@@ -170,8 +170,10 @@ def working_version(python: Path) -> "tuple[int, ...] | None":
 def fingerprints(root: Path, requirements: "list[str]", version: "tuple[int, ...]") -> "list[str]":
     """Return a line for each requirements file that changes when pip would have something new to do."""
     # The folder's place counts, because pip notes where ./widgets lies.
+    # pip copies JupyterLab's settings and plug-in into .venv, so a change in them wants it again.
     widgets = root / "widgets"
     shared = [widgets / "pyproject.toml", *sorted((widgets / "settings").glob("*.json"))]
+    shared += sorted(path for path in (widgets / "plugin").glob("**/*") if path.is_file())
     lines = []
     for name in requirements:
         digest = hashlib.sha256(f"{root} {version}".encode())

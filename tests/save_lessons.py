@@ -3,9 +3,12 @@
     python tests/save_lessons.py [lessons/03-choose-furniture-and-reglet.ipynb ...]
 
 A live panel can't be saved: its view would open as an error. So only its one-line description stays, which is
-what a reader sees before starting the lesson, and what the notebook tests compare.
+what a reader sees before starting the lesson, and what the notebook tests compare. Then the list of the lessons'
+code is written for the plug-in, which runs by itself only what stands in it.
 """
 
+import hashlib
+import json
 import os
 import sys
 import tempfile
@@ -14,7 +17,9 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-LESSONS = Path(__file__).resolve().parent.parent / "lessons"
+ROOT = Path(__file__).resolve().parent.parent
+LESSONS = ROOT / "lessons"
+SHIPPED = ROOT / "widgets" / "plugin" / "static" / "shipped.json"
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
 
@@ -51,6 +56,18 @@ def show_the_way(notebook: nbformat.NotebookNode, path: Path) -> None:
     cell.metadata = {"editable": False, "deletable": False}
 
 
+def fingerprint(notebook: nbformat.NotebookNode) -> str:
+    """Return the SHA-256 of a notebook's code, reckoned as the plug-in's lesson.js does."""
+    sources = [cell.source for cell in notebook.cells if cell.cell_type == "code"]
+    return hashlib.sha256(json.dumps(sources, ensure_ascii=False, separators=(",", ":")).encode()).hexdigest()
+
+
+def shipped() -> str:
+    """Return the list of the lessons' code, by which the plug-in knows a lesson that is as it came."""
+    lessons = {path.name: fingerprint(nbformat.read(path, as_version=4)) for path in sorted(LESSONS.glob("*.ipynb"))}
+    return json.dumps(lessons, indent=2) + "\n"
+
+
 def save(path: Path) -> None:
     path = path.resolve()
     notebook = nbformat.read(path, as_version=4)
@@ -72,3 +89,4 @@ if __name__ == "__main__":
         os.environ["STONEWORK_ANSWERS"] = folder  # nobody's answers are to show in a saved lesson
         for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("*.ipynb")):
             save(lesson)
+    SHIPPED.write_text(shipped(), encoding="utf-8")

@@ -14,6 +14,7 @@ from pathlib import Path
 import nbformat
 import nbformat.sign
 import pytest
+from save_lessons import SHIPPED, shipped
 
 ROOT = Path(__file__).resolve().parent.parent
 SOURCE = ROOT / "lessons" / "workbook.py"
@@ -67,6 +68,7 @@ def root(tmp_path):
         "tests/requirements.txt",
         "widgets/pyproject.toml",
         "widgets/settings/quiet.json",
+        "widgets/plugin/static/plugin.js",
         "lessons/03-choose.ipynb",
         "lessons/03-choose-Copy1.ipynb",
         "lessons/12-print.ipynb",
@@ -225,7 +227,10 @@ def test_the_tests_add_what_only_they_need(stand_in):
     assert stand_in.made == 1
 
 
-@pytest.mark.parametrize("changed", ["requirements.txt", "widgets/pyproject.toml", "widgets/settings/quiet.json"])
+@pytest.mark.parametrize(
+    "changed",
+    ["requirements.txt", "widgets/pyproject.toml", "widgets/settings/quiet.json", "widgets/plugin/static/plugin.js"],
+)
 def test_a_change_calls_pip_again(changed, stand_in):
     workbook.main(["open"], stand_in.root)
     (stand_in.root / changed).write_text("second content")
@@ -474,6 +479,21 @@ def test_the_quiet_settings_are_installed_and_jupyterlab_knows_each():
         known = json.loads((schemas / extension / f"{name}.json").read_text(encoding="utf-8"))["properties"]
         for setting, value in settings.items():
             assert type(value) is kinds[known[setting]["type"]]
+
+
+def contents(folder):
+    """The bytes of a folder's files, by their names."""
+    return {path.relative_to(folder): path.read_bytes() for path in folder.glob("**/*") if path.is_file()}
+
+
+def test_the_plugin_is_installed_as_it_stands():
+    installed = contents(Path(sys.prefix) / "share" / "jupyter" / "labextensions" / "stonework")
+    assert Path("package.json") in installed
+    assert installed == contents(ROOT / "widgets" / "plugin")
+
+
+def test_the_plugin_knows_every_lessons_code():
+    assert SHIPPED.read_text(encoding="utf-8") == shipped(), "run tests/save_lessons.py"
 
 
 def test_each_key_taken_from_jupyterlab_is_one_it_has():

@@ -1,0 +1,34 @@
+/** The workbook's plug-in: it computes nothing, and only puts together the files beside it. */
+
+import { addBar } from "./bar.js";
+import { keepFocus } from "./focus.js";
+import { putFurnitureAway } from "./furniture.js";
+import { isLesson } from "./lesson.js";
+import { runByItself } from "./running.js";
+import { makeTeller } from "./telling.js";
+import { letPicturesBeTouched } from "./touching.js";
+
+export const makePlugin = (ILabShell, { INotebookTracker, NotebookActions }, Widget) => ({
+  id: "stonework:workbook",
+  description: "Runs lessons by themselves, lets pictures be touched, and puts JupyterLab's own tools away.",
+  autoStart: true,
+  requires: [INotebookTracker, ILabShell],
+  activate: (app, tracker, shell) => {
+    const style = document.createElement("link");
+    style.rel = "stylesheet";
+    style.href = new URL("workbook.css", import.meta.url);
+    document.head.append(style);
+
+    const panelOf = (element) => tracker.find((panel) => panel.node.contains(element));
+    letPicturesBeTouched(makeTeller((element) => panelOf(element)?.sessionContext.session?.kernel));
+    keepFocus();
+    const furniture = putFurnitureAway(shell);
+    tracker.widgetAdded.connect(async (_, panel) => {
+      await panel.context.ready;
+      if (panel.isDisposed || !isLesson(panel)) return;
+      const say = addBar(panel, Widget, furniture);
+      furniture.arrange();
+      await runByItself(panel, NotebookActions, say);
+    });
+  },
+});
