@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from stonework.exercises.tickets import TICKETS, steps
+from stonework.jobs import steps
 from stonework.lockup import SLACK, Lockup
 from stonework.panels import AwayPanel, BlockPanel, CardPanel, ChoosePanel, HandPanel, PlacePanel, TighteningPanel
 from stonework.placing import REGISTER
@@ -14,8 +14,7 @@ from stonework.records import open_lockup, record_path
 from stonework.rules import judge, sound
 from stonework.units import PICA, write_length
 from test_panels import control, page, press, said
-
-TIDE, FERRY, BLACK, RED = TICKETS
+from test_tickets import BLACK, FERRY, RED, TICKETS, TIDE
 
 
 @pytest.fixture
@@ -74,7 +73,7 @@ def opened(panel, name):
 
 
 def undone(name, shop):
-    return [step.words for step in steps(TICKETS[name], shop) if not step.done]
+    return [step.words for step in steps(TICKETS[name], TICKETS, shop) if not step.done]
 
 
 def built(name, shop):
@@ -140,7 +139,7 @@ def test_the_bookplate_in_two_colours_its_line_built_up(breakwater, beside):
     assert across == pytest.approx(lockup.form.x - lockup.intent.x, abs=SLACK)
     assert abs(across) <= lockup.intent.tolerance + SLACK == REGISTER + SLACK
     assert lockup.intent.sheet == black.intent.sheet
-    (register,) = [step for step in steps(TICKETS[RED], breakwater) if "“bookplate black”" in step.words]
+    (register,) = [step for step in steps(TICKETS[RED], TICKETS, breakwater) if "“bookplate black”" in step.words]
     assert register.done
 
 

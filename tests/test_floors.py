@@ -24,13 +24,13 @@ FLOORS = (
         *("records", "putting_away", "weighing"),
     },
     {"readiness", "rounds"},
-    {"drawing"},
-    {"exercises"},
+    {"drawing", "jobs"},
+    {"exercises", "carrying"},
     {"panels"},
 )
 PACKAGES = {
     *("shop", "lockup", "building", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises"),
-    "panels",
+    *("panels", "jobs", "carrying"),
 }
 COMPUTING = set.union(*FLOORS[:6])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.words import margin_words
-from stonework.exercises.tickets import TICKETS, steps
 from stonework.form import Lines
+from stonework.jobs import load_jobs, steps
 from stonework.lockup import Intent, Lockup, PlacedForm
 from stonework.panels import ChoosePanel, PlacePanel, TicketPanel
 from stonework.placing import REGISTER, gripped, place_by_custom, place_by_sheet
 from stonework.records import save_lockup
-from stonework.shop import Material
+from stonework.shop import Material, Shop
 from stonework.units import PICA, write_length
 from test_panels import control, page, press, said
 
-TIDE, FERRY, BLACK, RED = "tide card", "ferry notice", "bookplate black", "bookplate red"
+LESSONS = Path(__file__).resolve().parent.parent / "lessons"
+TICKETS = load_jobs(LESSONS / "breakwater.jobs.toml", Shop.load(LESSONS / "breakwater.shop.toml"))
+TIDE, FERRY, BLACK, RED = TICKETS
 
 
 @pytest.fixture
@@ -41,7 +44,7 @@ def bare(place):
 
 
 def told(name, shop):
-    return [(step.done, step.words) for step in steps(TICKETS[name], shop)]
+    return [(step.done, step.words) for step in steps(TICKETS[name], TICKETS, shop)]
 
 
 # --- the tickets ---------------------------------------------------------------------------------------------
@@ -53,7 +56,7 @@ def test_a_ticket_goes_on_its_paper_and_into_its_chase_clear_of_the_grippers(nam
     assert min(ticket.margins) >= 2 * PICA and gripped(place, breakwater.placing) == ()
     assert place.margins == pytest.approx(ticket.margins, abs=1e-9)
     assert place.form.height % PICA == 0 and place.form.width % PICA == 0
-    assert ticket.name == name and ticket.pulls > 0
+    assert ticket.name == name and ticket.sheets > 0
 
 
 @pytest.mark.parametrize("name", TICKETS)
@@ -142,7 +145,7 @@ def test_step_by_step_a_job_becomes_ready(breakwater, beside):
         (
             lambda one: replace(one, form=replace(one.form, width=100.0)),
             0,
-            "the ticket's copy makes 15 picas × 18 picas",
+            "the ticket asks for 15 picas × 18 picas",
         ),
         (lambda one: replace(one, chase=replace(one.chase, name="8 × 12")), 1, "not the 6 × 9."),
         (lambda one: replace(one, intent=None), 2, "Where its paper lies isn't said yet"),
@@ -239,7 +242,7 @@ def test_cards_side_by_side_must_both_be_there(breakwater, beside):
 
 
 def test_the_panel_shows_a_ticket_and_how_far_it_is(breakwater, beside):
-    panel = TicketPanel(breakwater)
+    panel = TicketPanel(breakwater, TICKETS)
     assert said(panel).startswith("Next: Nothing is saved as “tide card” yet")
     assert "High water at Breakwater" in page(panel) and "Set as" in page(panel)
     control(panel, "Job").value = BLACK

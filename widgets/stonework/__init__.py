@@ -12,8 +12,8 @@ The floors, lowest first; a module imports only from floors below its own:
    all weighs; lockups kept in files; chases measured anew; where each piece goes back
 5. ``readiness``, ``rounds``: whether a lockup may leave the workbook as one that would hold; how many rounds of small
    turns it wants and has room for
-6. ``drawing``: the pictures, and the same facts in words
-7. ``exercises``: the questions of the lessons, and the answer sheet
+6. ``drawing``, ``jobs``: the pictures, and the same facts in words; the tickets, and how far a job has come
+7. ``exercises``, ``carrying``: the questions of the lessons, and the answer sheet; a job carried through its stations
 8. ``panels``: the controls in a lesson
 
 Inside, every length is a plain float in American points (0.013837 inch).

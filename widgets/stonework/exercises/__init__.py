@@ -8,7 +8,6 @@ from stonework.exercises.measure_the_form import MEASURING
 from stonework.exercises.place_the_form import PLACING
 from stonework.exercises.question import Question
 from stonework.exercises.sheet import AnswerSheet
-from stonework.exercises.tickets import TICKETS
 from stonework.exercises.tighten_in_order import TIGHTENING
 from stonework.exercises.unlock_and_store import STORING
 
@@ -30,4 +29,4 @@ LESSONS: dict[str, str] = {
 }
 """The lessons that ask questions, by file name, with their numbers and titles."""
 
-__all__ = ["LESSONS", "QUESTIONS", "TICKETS", "AnswerSheet", "Question"]
+__all__ = ["LESSONS", "QUESTIONS", "AnswerSheet", "Question"]

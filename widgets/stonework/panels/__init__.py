@@ -1,6 +1,7 @@
 """The panels of the lessons."""
 
 from stonework.panels.away import AwayPanel
+from stonework.panels.bench import BenchPanel
 from stonework.panels.block import BlockPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.card import CardPanel
@@ -25,6 +26,7 @@ from stonework.panels.weight import WeightPanel
 
 __all__ = [
     "AwayPanel",
+    "BenchPanel",
     "BlockPanel",
     "CardPanel",
     "ChoosePanel",

@@ -27,6 +27,7 @@ class AwayPanel(VBox):
         self._status, self._page = HTML(), HTML()
         asked = row([self._name, opening], "stonework-buttons")
         super().__init__([HTML(STYLE), asked, self._status, self._page])
+        self.own_files = [asked]
         self.add_class("stonework-panel")
         self._said = "no lockup"
         try:
@@ -62,7 +63,11 @@ class AwayPanel(VBox):
         except ValueError as error:
             self._status.value = status(f"{error} The list still shows the lockup before this.", REFUSED)
         else:
-            self._show(lockup, f"“{self._name.value.strip()}”")
+            self.take_up(lockup, self._name.value)
+
+    def take_up(self, lockup: Lockup, name: str) -> None:
+        """Show where the pieces of a lockup go, which is known by a name."""
+        self._show(lockup, f"“{name.strip()}”")
 
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed."""

@@ -11,6 +11,7 @@ from ipywidgets import Button, Dropdown
 from stonework.building import Repeated, Way, build_block, in_rows, least_side, repeated
 from stonework.drawing.block_words import block_facts, block_words
 from stonework.form import Form
+from stonework.jobs import Ticket
 from stonework.lockup import SLACK, Block, Intent, Job, Lockup, quarters_from
 from stonework.panels.asking import (
     NAMED,
@@ -62,6 +63,7 @@ class BlockPanel(PlanPanel):
         self._name, opening = name_box("a name", "Open it", self._open)
         keeping = [self._name, opening, button("Save it", self._save)]
         mounts = mount_box(shop, self._width, self._height, self._ask)
+        self._files = keeping
         super().__init__([mounts, *asked], [], more_buttons=keeping)
         for control in asked:
             control.observe(self._ask, "value")
@@ -155,13 +157,16 @@ class BlockPanel(PlanPanel):
     @guarded
     def _open(self, _button: Button) -> None:
         lockup = self.open_named(self._shop, self._name.value)
-        if lockup is None:
-            return
+        if lockup is not None:
+            self.take_up(lockup, f"Opened “{self._name.value.strip()}”.")
+
+    def take_up(self, lockup: Lockup, words: str = "") -> None:
+        """Ask for the block of a lockup's forms, where they stand; ``words`` come before what is said of it."""
         head_up = (lockup.block or Block((lockup.type_area,), ())).turned(quarters_from(lockup.head, "top"))
         forms = repeated(head_up.forms)
         if forms is None or max(forms.across, forms.down) > _OFTEN:
-            words = f"That block holds {len(head_up.forms)} forms in a way that this panel can't make."
-            self._status.value = status(words, REFUSED)
+            refusal = f"That block holds {len(head_up.forms)} forms in a way that this panel can't make."
+            self._status.value = status(refusal, REFUSED)
             return
         area, wish = lockup.type_area, lockup.intent
         # What is wanted of the whole form is wanted of its type, which lies so far inside it.
@@ -187,7 +192,16 @@ class BlockPanel(PlanPanel):
         set_quietly(turned, self._ask)
         self._second_width.disabled = self._second_height.disabled = forms.second is None
         self._gutter.disabled = len(head_up.forms) == 1
-        self._look(f"Opened “{self._name.value.strip()}”.")
+        self._look(words)
+
+    def ask_for(self, ticket: Ticket) -> None:
+        """Ask for as many forms side by side as a ticket does, where the whole of them stands."""
+        if ticket.abreast > 1:
+            sizes = ((self._width, ticket.form.width), (self._height, ticket.form.height))
+            values = [(box, write_length(round(size, 2))) for box, size in (*sizes, (self._gutter, ticket.gutter))]
+            set_quietly([*values, (self._second, _NONE), (self._across, str(ticket.abreast))], self._ask)
+            self._gutter.disabled = False
+            self._look()
 
     def _redraw(self, words: str = "") -> None:
         least = least_side(self._shop.quoin(self._quoin.value))

@@ -12,10 +12,10 @@ from stonework.choosing import NoLockup, best_lockup
 from stonework.drawing.words import hand_facts, hand_words
 from stonework.form import Form
 from stonework.laying import Bench
-from stonework.lockup import Lockup
+from stonework.lockup import SIDES, Lockup
 from stonework.panels.asking import NAMED, SOLID, button, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import guarded
-from stonework.panels.stone import StonePanel
+from stonework.panels.stone import QUOINS, StonePanel
 from stonework.panels.thinking import Stop, Thinking
 from stonework.readiness import already_wrong
 from stonework.rules import judge
@@ -25,6 +25,9 @@ from stonework.units import read_length, write_length
 
 class HandPanel(StonePanel):
     """Choose a form and a chase and lay the wood yourself; ask for one next piece, or to see it finished."""
+
+    laid: Callable[[Lockup], None] | None = None
+    """Hears of every lockup that comes to lie on the stone."""
 
     def __init__(self, shop: Shop, width: str = "20 picas", height: str = "12 picas", chase: str | None = None) -> None:
         self._shop = shop
@@ -48,6 +51,7 @@ class HandPanel(StonePanel):
         all_controls = [self._width, self._height, self._head, self._press, self._chase, self._solid]
         mounts = mount_box(shop, self._width, self._height, self._begin)
         super().__init__(bench, [mounts, *all_controls], helps, more_buttons=self.keeping(self._open))
+        self.own_files = [*self.own_files, mounts, *all_controls[:-1]]
         for control in form_controls:
             control.observe(self._begin, "value")
         self._head.observe(self._turn, "value")
@@ -100,12 +104,21 @@ class HandPanel(StonePanel):
     @guarded
     def _open(self, _button: Button) -> None:
         lockup = self.open_named(self._shop, self._name.value)
-        if lockup is None:
-            return
+        if lockup is not None:
+            name = self._name.value.strip()
+            self.take_up(lockup, f"Opened “{name}”. “Take it back” brings back what lay here.")
+
+    def take_up(self, lockup: Lockup, words: str = "") -> None:
+        """Put a lockup on the stone; ``words`` come before what is said of it."""
         self._bench.open(lockup)
         self._hand.value = lockup.job.hand
         self.taken_back()
-        self.redraw(f"Opened “{self._name.value.strip()}”. “Take it back” brings back what lay here.")
+        self.redraw(words)
+
+    def offer_quoins(self) -> None:
+        """Choose quoins as what is to be laid next, on a side that has none yet."""
+        bare = [side for side in SIDES if side not in self._bench.solid and side not in self.lockup.quoin_sides]
+        self._kind.value, self._side.value = QUOINS, next(iter(bare), self._side.value)
 
     def taken_back(self) -> None:
         """Set the form's controls to the form on the stone."""
@@ -161,5 +174,7 @@ class HandPanel(StonePanel):
         lockup = self.lockup
         findings = judge(lockup, self._shop)
         wrong = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]
-        said, facts = hand_words(words, lockup, findings), hand_facts(lockup, self._shop, findings)
+        said, facts = hand_words(words, lockup, findings).lstrip(), hand_facts(lockup, self._shop, findings)
         self.show_lockup(said, lockup, self._shop, facts, wrong=wrong)
+        if self.laid:
+            self.laid(lockup)

@@ -77,6 +77,7 @@ class ChoosePanel(PlanPanel):
         ]
         mounts = mount_box(shop, self._width, self._height, self._ask)
         super().__init__([mounts, *asked], [self._placed, *self._steps], more_buttons=self.keeping(self._open))
+        self.own_files = [*self.own_files, mounts, self._width, self._height]
         for control in asked:
             control.observe(self._ask, "value")
         self._placed.observe(self._redraw, "value")
@@ -188,8 +189,11 @@ class ChoosePanel(PlanPanel):
     @guarded
     def _open(self, _button: Button) -> None:
         lockup = self.open_named(self._shop, self._name.value)
-        if lockup is None:
-            return
+        if lockup is not None:
+            self.take_up(lockup)
+
+    def take_up(self, lockup: Lockup) -> None:
+        """Show a lockup as it lies, or ask for the wood of one in which none lies yet."""
         self._thinking.forget()  # or what is still looked for would take the place of what is opened
         self._said = ""
         form, chase = lockup.form, lockup.chase

@@ -62,11 +62,11 @@ def guarded(handler: Callable[..., None]) -> Callable[..., None]:
 
 
 class Panel(VBox):
-    """A status line, a picture and its facts in words, below whatever controls a panel adds.
+    """A picture at the left; beside it whatever controls a panel adds, a status line, and the picture's facts in words.
 
-    ``above`` comes first of all, ``more_buttons`` make a row of their own, ``below`` follows the status line and
-    ``after`` comes last. ``picture_first`` puts the picture first, but for what is above, and the rest beside it.
-    Without a ``view`` there is no picture.
+    In a narrow window the picture comes first. ``above`` comes before both, ``below`` follows the status line,
+    ``more_buttons`` make a row of their own after that, and ``under`` stands under the picture. Without a ``view``
+    there is no picture.
     """
 
     def __init__(
@@ -79,10 +79,10 @@ class Panel(VBox):
         above: Sequence[Any] = (),
         more_buttons: Sequence[Any] = (),
         below: Sequence[Any] = (),
-        after: Sequence[Any] = (),
-        picture_first: bool = False,
+        under: Sequence[Any] = (),
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
+        self.own_files: Sequence[Any] = ()  # its controls for opening and saving; at the bench that's the bench's work
         self.changed = ""  # what the chase's new measure changed in the lockup opened last
         self._asked: tuple[str, dict[str, Any]] | None = None  # what goes over another if it is asked for again
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
@@ -90,27 +90,19 @@ class Panel(VBox):
         self._facts.add_class("stonework-facts")
         self._print = HTML()
         to_print = [button("Picture to print", self._offer_picture), self._print] if view else []
-        rows = [
+        beside = [
             row(controls, "stonework-controls"),
             row([*buttons, *to_print], "stonework-buttons"),
-            *([row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
             self._status,
             *below,
+            *([row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
+            self._facts,
         ]
-        if picture_first:
-            parts = [row([self._picture, self._column([*rows, self._facts])], "stonework-stage")]
-        else:
-            parts = [*rows, row([self._picture, self._facts], "stonework-stage")]
-        if view is None:
-            self._picture.layout.display = "none"
-        super().__init__([HTML(STYLE), *above, *parts, *after])
+        columns = [_column(beside, "stonework-beside")]
+        if view is not None:
+            columns.insert(0, _column([self._picture, *under], "stonework-seen"))
+        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage")])
         self.add_class("stonework-panel")
-
-    @staticmethod
-    def _column(children: list[Any]) -> VBox:
-        column = VBox(children)
-        column.add_class("stonework-beside")
-        return column
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
         """Show the picture as it was drawn last, what is said of it, and its facts (HTML)."""
@@ -173,6 +165,12 @@ class Panel(VBox):
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed."""
         self.refuse(FAILED, details(trace))
+
+
+def _column(children: Sequence[Any], name: str) -> VBox:
+    column = VBox([*children])
+    column.add_class(name)
+    return column
 
 
 class LivePanel(Panel):
@@ -244,10 +242,12 @@ class PlanPanel(Panel):
     _shop: Shop
     _pdf: HTML | None = None  # where a PDF is offered, on panels that offer one
     _hand: Text | None = None  # who laid it, on panels that ask
+    _files: Sequence[Any] = ()
 
     def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
         super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
+        self.own_files = self._files
 
     def keeping(self, open_it: Callable[..., None]) -> list[Any]:
         """Return a box for the lockup's name, buttons that open and save it, and those for paper."""
@@ -255,11 +255,13 @@ class PlanPanel(Panel):
         self._hand = Text("", placeholder="your name", description="Laid by", style=NAMED)
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
+        saving = button("Save it", self._save)
+        self._files = [self._name, opening, saving]
         return [
             self._name,
             opening,
             self._hand,
-            button("Save it", self._save),
+            saving,
             self._paper,
             button("Sheet for the stone", self._offer_sheet),
             button("Full-size plan", self._offer_plan),

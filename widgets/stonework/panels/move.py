@@ -40,7 +40,9 @@ class MovePanel(LivePanel):
         self._run: Text = length_box("18 picas", "Over a length of")
         self._name, opening = name_box("a saved lockup", "Open it", self._open)
         asked = [self._way, self._by, self._low, self._fall, self._run]
-        super().__init__(asked, None, "move", above=[row([self._name, opening], "stonework-buttons")])
+        files = row([self._name, opening], "stonework-buttons")
+        super().__init__(asked, None, "move", above=[files])
+        self.own_files = [files]
 
     def __repr__(self) -> str:
         return f"<move: {self._way.value}, by {self._by.value}>"
@@ -49,8 +51,12 @@ class MovePanel(LivePanel):
     def _open(self, _button: Button) -> None:
         lockup = self.open_named(self._shop, self._name.value)
         if lockup is not None:
-            self._lockup = lockup
-            self._ask()
+            self.take_up(lockup)
+
+    def take_up(self, lockup: Lockup) -> None:
+        """Ask for the pieces that move a lockup."""
+        self._lockup = lockup
+        self._ask()
 
     def answer(self) -> None:
         """Say which pieces are exchanged, or which strips turn the form."""

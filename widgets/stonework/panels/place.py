@@ -10,6 +10,7 @@ from ipywidgets import Button, Dropdown
 from stonework.drawing.mirror import MirrorView
 from stonework.drawing.place_words import place_facts, place_words
 from stonework.form import Form
+from stonework.jobs import Ticket
 from stonework.lockup import SLACK, Job, Lockup, PlacedForm, Side
 from stonework.panels.asking import (
     NAMED,
@@ -90,6 +91,7 @@ class PlacePanel(Panel):
         ]
         mounts = mount_box(shop, self._width, self._height, self._ask)
         super().__init__([mounts, *asked], [], self._mirror_view, "place", more_buttons=keeping)
+        self.own_files = keeping[:1]
         for control in asked:
             control.observe(self._ask, "value")
         self._ask()
@@ -155,12 +157,29 @@ class PlacePanel(Panel):
             refused=bool(gripped(place, custom)),
         )
 
+    @property
+    def lockup(self) -> Lockup | None:
+        """The place as a lockup in which nothing is laid yet; ``None`` if there is no place."""
+        place, job = self.place, Job(press=self._press.value)
+        return place and Lockup(place.chase, place.form, "placed", (), place.intent, None, place.head, job)
+
     @guarded
     def _save(self, _button: Button) -> None:
-        place = self.place
-        job = Job(press=self._press.value)
-        lockup = place and Lockup(place.chase, place.form, "placed", (), place.intent, None, place.head, job)
-        self.keep(lockup, self._name.value)
+        self.keep(self.lockup, self._name.value)
+
+    def ask_for(self, ticket: Ticket, form: Form | None = None) -> None:
+        """Fill in what a ticket says of its form and paper, but not its margins; ``form`` is what was measured."""
+        printed = ticket.printed
+        if form is not None and ticket.abreast == 1:
+            printed = form
+        sizes = (printed.width, printed.height, ticket.sheet.width, ticket.sheet.height)
+        boxes = (self._width, self._height, self._sheet_width, self._sheet_height)
+        values = [(box, write_length(round(size, 2))) for box, size in zip(boxes, sizes, strict=True)]
+        set_quietly([*values, (self._how, _TYPED)], self._ask)
+        if ticket.chase:
+            set_quietly([(self._press, ""), (self._chase, ticket.chase)], self._ask)
+        self._first.value = ticket.after or ""
+        self._ask()
 
     @guarded
     def _take_paper(self, _button: Button) -> None:

@@ -146,7 +146,6 @@ class TypedQuestion(_Asking, Panel):
             attempt.question.id,
             above=[self._task],
             below=[self._more, self._foot],
-            picture_first=True,
         )
         self.add_class("stonework-question")
         if view is not None:
@@ -171,7 +170,7 @@ class StoneQuestion(_Asking, StonePanel):
         _Asking.__init__(self, attempt)
         if attempt.outcome.standing != "not attempted":
             bench.finish(Lockup.from_dict(json.loads(attempt.text)))
-        StonePanel.__init__(self, bench, above=[self._task], more_buttons=self._asking, after=[self._more, self._foot])
+        StonePanel.__init__(self, bench, above=[self._task], more_buttons=self._asking, below=[self._more, self._foot])
         self.add_class("stonework-question")
         self._show_stone("", ())
         self._verdict()

@@ -22,7 +22,7 @@ class ShopPanel(Panel):
         self._cabinet = CabinetView(f"cabinet-{next(NUMBERS)}")
         self._tables = HTML()  # below the picture: they are wide
         again = button("Look again", self._look_again)
-        super().__init__([], [again], self._cabinet, "cabinet", after=[self._tables])
+        super().__init__([], [again], self._cabinet, "cabinet", below=[self._tables])
         self._look()
 
     def __repr__(self) -> str:

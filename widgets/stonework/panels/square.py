@@ -8,10 +8,10 @@ from stonework.drawing.form_words import square_facts, square_outcome
 from stonework.drawing.squareness import SquareView
 from stonework.form import Edges
 from stonework.moving import mend
-from stonework.panels.asking import NAMED, length_box
+from stonework.panels.asking import NAMED, length_box, set_quietly
 from stonework.panels.common import NUMBERS, LivePanel
 from stonework.shop import Shop
-from stonework.units import read_length
+from stonework.units import read_length, write_length
 
 _EDGES = ("head", "foot", "left", "right")
 
@@ -37,10 +37,21 @@ class SquarePanel(LivePanel):
 
     def answer(self) -> None:
         """Draw the form and say what it wants."""
-        edges = Edges(*(self._read(name) for name in _EDGES))
+        edges = self.edges
         mendings = mend(edges, self._shop, self._bodies[self._body.value])
         self._square_view.draw(edges)
         self.show(square_outcome(edges, mendings), square_facts(edges, mendings, self._shop), refused=not edges.square)
+
+    @property
+    def edges(self) -> Edges:
+        """The four edges as they are typed; ``ValueError`` with a sentence if one can't be read."""
+        return Edges(*(self._read(name) for name in _EDGES))
+
+    def put(self, edges: Edges) -> None:
+        """Put readings into the boxes."""
+        values = [(self._edges[name], write_length(round(getattr(edges, name), 2))) for name in _EDGES]
+        set_quietly(values, self._ask)
+        self._ask()
 
     def _read(self, name: str) -> float:
         """Read one edge; the sentence about a bad one names it."""

@@ -16,7 +16,8 @@ from stonework.panels.common import PlanPanel, guarded
 from stonework.shop import Material
 from stonework.units import read_length, write_length
 
-_QUOINS = "row of quoins"
+QUOINS = "row of quoins"
+"""What is chosen as the piece to lay a row of quoins."""
 _KINDS = {"furniture": "furniture", "reglet": "reglet", "metal furniture": "metal", "lead or slug": "lead"}
 _NOTHING = 0.0
 _MOST_QUOINS = 8  # on one side
@@ -37,7 +38,7 @@ class StonePanel(PlanPanel):
         held = {material.kind for material, count in bench.shop.pieces.items() if count}
         held |= {"lead"} if bench.shop.leads or bench.shop.slugs else set()
         kinds = [words for words, kind in _KINDS.items() if kind in held]
-        self._kind = Dropdown(options=[*kinds, _QUOINS], description="Piece", style=NAMED)
+        self._kind = Dropdown(options=[*kinds, QUOINS], description="Piece", style=NAMED)
         self._thickness = Dropdown(description="Thickness", style=NAMED)
         self._length = Dropdown(description="Length", style=NAMED)
         self._cut = length_box("10 picas", "Cut to")

@@ -2,11 +2,15 @@
 
 STYLE = """<style>
 .stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
-.stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 1.1rem; align-items: flex-end; }
-.stonework-panel .stonework-controls .widget-inline-hbox { width: auto; flex-flow: column; height: auto; }
-.stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; }
-.stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; min-width: 9.5rem; font-size: 1rem;
-  height: 2.1rem; }
+.stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 0.8rem; align-items: flex-end; }
+.stonework-panel .stonework-controls .widget-inline-hbox { flex: 0 1 auto; width: auto; min-width: 8.4rem;
+  flex-flow: column; height: auto; margin: 0; }
+.stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; height: auto;
+  line-height: 1.25; margin-bottom: 0.1rem; }
+.stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; width: 100%; min-width: 0; font-size: 1rem;
+  height: 2rem; }
+.stonework-panel .stonework-controls input { width: 8.4rem; }
+.stonework-panel .stonework-controls select { min-width: max-content; }
 .stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
 .stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
@@ -14,18 +18,35 @@ STYLE = """<style>
 .stonework-panel .stonework-buttons input[type="text"] { width: 14rem; }
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
-.stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 7rem; }
+.stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 4rem; }
 .stonework-panel :is(input, select, button, summary, a):focus-visible { outline: 3px solid #0b57a4 !important;
   outline-offset: 1px; box-shadow: 0 0 0 6px #fff !important; position: relative; z-index: 1; }
-.stonework-panel .stonework-stage { flex-flow: row wrap; gap: 1rem; align-items: flex-start; }
-.stonework-panel .stonework-picture { flex: 3 1 30rem; min-width: 0; overflow: hidden; }
-.stonework-panel .stonework-facts { flex: 1 1 19rem; min-width: 0; }
+.stonework-panel .stonework-stage { flex-flow: row wrap; gap: 0.6rem 1.2rem; align-items: flex-start;
+  overflow: visible; }
+.stonework-panel .stonework-seen { flex: 3 1 32rem; min-width: min(32rem, 100%); overflow: visible; }
+.stonework-panel .stonework-beside { flex: 2 1 23rem; min-width: 0; overflow: visible; }
+.stonework-panel .stonework-facts { min-width: 0; flex: 0 0 auto; }
+@media (min-width: 1000px) {
+  .stonework-panel .stonework-seen { position: sticky; top: 0.4rem; }
+  .jp-Notebook :is(.jp-OutputArea-child, .jp-OutputArea-output, .jp-OutputArea, .jp-Cell-outputWrapper,
+    .jp-Cell):has(.stonework-panel) { overflow: visible; }
+}
 .stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
 .stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
-.stonework-panel .stonework-beside { flex: 2 1 24rem; min-width: 0; overflow: visible; }
-.stonework-question .stonework-beside .stonework-facts { flex: 0 0 auto; }
-.stonework-question .stonework-plan { max-height: 60vh; }
-.stonework-plan { width: 100%; height: auto; max-height: 78vh; display: block; background: #fff; }
+.stonework-plan { width: 100%; height: auto; max-height: 76vh; display: block; background: #fff; }
+.stonework-plot .stonework-plan { max-height: 26vh; }
+.stonework-seen:has(.stonework-plot) .stonework-picture .stonework-plan { max-height: 46vh; }
+.stonework-stations { gap: 0.25rem; }
+.stonework-panel .stonework-stations button { min-width: 0; padding: 0 0.55rem; margin: 0; border-radius: 0;
+  font-size: 0.95rem; font-weight: 600; background: #e9ecea; color: #22282c; border-bottom: 4px solid #9aa5a0; }
+.stonework-panel .stonework-stations button.stonework-here { background: #22282c; color: #fff;
+  border-bottom-color: #d8ae74; }
+.stonework-bench > .stonework-buttons { margin-top: 0.3rem; }
+.stonework-bench > .stonework-line :is(.stonework-status, .stonework-foot) { margin: 0.25rem 0; }
+.stonework-bench > .stonework-line .stonework-status { font-size: 1rem; padding: 0.3rem 0.7rem; }
+.stonework-bench .stonework-plan { max-height: max(16rem, calc(100vh - 16.5rem)); }
+.stonework-body > .stonework-panel { padding-top: 0; max-width: none; }
+.stonework-adding input { width: 9.5rem; }
 .stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
 .stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from html import escape
 from typing import Any
 
@@ -9,7 +10,8 @@ from ipywidgets import HTML, Button, Dropdown, VBox
 
 from stonework.drawing.form_words import page_sum
 from stonework.drawing.page import PageView, parts_words
-from stonework.exercises.tickets import TICKETS, Ticket, steps
+from stonework.form import Form
+from stonework.jobs import Ticket, steps
 from stonework.panels.asking import NAMED, button, row
 from stonework.panels.common import FAILED, NUMBERS, REFUSED, RIGHT, details, guarded, status
 from stonework.panels.style import STYLE
@@ -20,21 +22,19 @@ from stonework.units import write_length
 class TicketPanel(VBox):
     """The tickets of the day; choose one, do the job with the panels of the lesson, and look how far it has come."""
 
-    def __init__(self, shop: Shop) -> None:
-        self._shop = shop
-        self._job = Dropdown(options=list(TICKETS), description="Job", style=NAMED)
+    chosen: Callable[[str], None] | None = None
+    """Hears of another job being chosen."""
+
+    def __init__(self, shop: Shop, jobs: Mapping[str, Ticket]) -> None:
+        self._shop, self._jobs = shop, jobs
+        self._job = Dropdown(options=list(jobs), description="Job", style=NAMED)
         self._status, self._page, self._steps = HTML(), HTML(), HTML()
         self._view = PageView(f"ticket-{next(NUMBERS)}")
+        looking = row([button("Look how far it is", self._look)], "stonework-buttons")
         super().__init__(
-            [
-                HTML(STYLE),
-                row([self._job], "stonework-controls"),
-                row([button("Look how far it is", self._look)], "stonework-buttons"),
-                self._status,
-                self._steps,
-                self._page,
-            ]
+            [HTML(STYLE), row([self._job], "stonework-controls"), looking, self._status, self._steps, self._page]
         )
+        self.own_files = [looking, self._status, self._steps]
         self.add_class("stonework-panel")
         self._job.observe(self._turn, "value")
         self._show()
@@ -44,11 +44,11 @@ class TicketPanel(VBox):
 
     @property
     def _ticket(self) -> Ticket:
-        return TICKETS[self._job.value]
+        return self._jobs[self._job.value]
 
     def _show(self) -> None:
         ticket = self._ticket
-        found = steps(ticket, self._shop)
+        found = steps(ticket, self._jobs, self._shop)
         undone = [step for step in found if not step.done]
         words = (
             f"Next: {undone[0].words}"
@@ -62,6 +62,17 @@ class TicketPanel(VBox):
 
     @guarded
     def _turn(self, _change: Any) -> None:
+        self._show()
+        if self.chosen:
+            self.chosen(self._job.value)
+
+    def offer(self, jobs: Mapping[str, Ticket], job: str) -> None:
+        """Offer other jobs, and show one of them."""
+        self._jobs = jobs
+        self._job.unobserve(self._turn, "value")
+        self._job.options = list(jobs)
+        self._job.value = job
+        self._job.observe(self._turn, "value")
         self._show()
 
     @guarded
@@ -77,26 +88,42 @@ def ticket_page(ticket: Ticket, shop: Shop, view: PageView) -> str:
     """Return a ticket as HTML: what is wanted, its copy and its paper; the sum of its size behind a fold."""
     rows = [
         ("Copy", " / ".join(ticket.copy)),
-        ("Set as", parts_words(ticket.content)),
+        ("Set as" if ticket.content else "Form", parts_words(ticket.content) if ticket.content else _size(ticket.form)),
+        ("Side by side", f"{ticket.abreast}, with {_length(ticket.gutter)} between" if ticket.abreast > 1 else ""),
         ("Paper", f"{_length(ticket.sheet.width)} wide, {_length(ticket.sheet.height)} high"),
         ("Margins, as read", f"left {_length(ticket.left)}, head {_length(ticket.head)}"),
         ("Chase", ticket.chase),
-        ("Sheets", str(ticket.pulls)),
+        ("Sheets", str(ticket.sheets or "")),
+        ("Guides", f"as for “{ticket.after}”" if ticket.after else ""),
+        ("Save it as", ticket.name),
     ]
-    if ticket.abreast > 1:
-        rows.insert(2, ("Side by side", f"{ticket.abreast}, with {_length(ticket.gutter)} between"))
-    if ticket.after is not None:
-        rows.append(("Guides", f"as for “{ticket.after}”"))
-    rows.append(("Save it as", ticket.name))
-    cells = "".join(f'<tr><th scope="row">{escape(name)}</th><td>{escape(value)}</td></tr>' for name, value in rows)
-    view.draw(ticket.content)
+    cells = "".join(
+        f'<tr><th scope="row">{escape(name)}</th><td>{escape(value)}</td></tr>' for name, value in rows if value
+    )
     return (
         f'<table class="stonework-table stonework-ticket"><caption>{escape(ticket.told)}</caption><thead><tr>'
-        f'<th scope="col">Ticket</th><th scope="col">{escape(ticket.name.capitalize())}</th></tr></thead>'
-        f"<tbody>{cells}</tbody></table><details><summary>How large is one form? Add up first, then look</summary>"
-        f"<p>One form is {write_length(ticket.form.width)} wide and {write_length(ticket.form.height)} deep.</p>"
-        f"{page_sum(ticket.content, shop)}{view.svg()}</details>"
+        f'<th scope="col">Ticket</th><th scope="col">{escape(_capital(ticket.name))}</th></tr></thead>'
+        f"<tbody>{cells}</tbody></table>{_sum(ticket, shop, view)}"
     )
+
+
+def _sum(ticket: Ticket, shop: Shop, view: PageView) -> str:
+    """Return how large one form is, added up from what is set, behind a fold."""
+    if ticket.content is None:
+        return ""
+    view.draw(ticket.content)
+    return (
+        "<details><summary>How large is one form? Add up first, then look</summary>"
+        f"<p>One form is {_size(ticket.form)}.</p>{page_sum(ticket.content, shop)}{view.svg()}</details>"
+    )
+
+
+def _capital(name: str) -> str:
+    return f"{name[:1].upper()}{name[1:]}"
+
+
+def _size(form: Form) -> str:
+    return f"{_length(form.width)} wide and {_length(form.height)} deep"
 
 
 def _length(points: float) -> str:

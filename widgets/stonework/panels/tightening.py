@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Callable, Sequence
 from html import escape
 from typing import Any
 
@@ -11,6 +12,7 @@ from ipywidgets import HTML, Button, Dropdown
 from stonework.drawing.pressure import PressureView, cocked_words, rise_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
 from stonework.exercises.turning import OWN, Turning
+from stonework.lockup import Lockup
 from stonework.panels.asking import NAMED, button, first_lockup, name_box, row
 from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, opened, status
 from stonework.rounds import Rounds
@@ -23,13 +25,25 @@ _NONE = "nothing"
 class TighteningPanel(Panel):
     """A lockup with its quoins finger-tight; a button each way for every quoin, undo, and orders to play."""
 
-    def __init__(self, shop: Shop, width: str = "28 picas", height: str = "34 picas", chase: str = "10 × 15") -> None:
+    turned: Callable[[tuple[tuple[int, int], ...]], None] | None = None
+    """Hears of every turn: all of those given so far."""
+
+    def __init__(
+        self,
+        shop: Shop,
+        width: str = "28 picas",
+        height: str = "34 picas",
+        chase: str = "10 × 15",
+        *,
+        lockup: Lockup | None = None,
+    ) -> None:
         try:
-            turning = Turning(first_lockup(shop, width, height, chase), shop)
+            turning = Turning(lockup or first_lockup(shop, width, height, chase), shop)
         except ValueError as error:
             super().__init__([], [], None, "tightening")
             self._turning = None
-            self.refuse(f"This shop has no lockup to tighten for a form {width} wide and {height} high. {error}")
+            none = f"This shop has no lockup to tighten for a form {width} wide and {height} high. "
+            self.refuse(f"{'' if lockup else none}{error}")
             return
         self._shop = shop
         self._order = Dropdown(description="Order to play", style=NAMED)
@@ -48,15 +62,17 @@ class TighteningPanel(Panel):
             button("Play the next turn", self._play),
             button("Play to the end", self._play_all),
         ]
+        files = row([self._name, opening], "stonework-buttons")
         super().__init__(
             [self._order, self._plotted, self._against],
             steps,
             self._pressure,
             "tightening",
-            above=[row([self._name, opening], "stonework-buttons")],
+            above=[files],
             more_buttons=[self._keys],
-            after=[self._plot],
+            under=[self._plot],
         )
+        self.own_files = [files]
         self._plotted.observe(self._compare, "value")
         self._against.observe(self._compare, "value")
         self._redraw("All quoins are finger-tight. Give one of them a small turn.")
@@ -88,6 +104,20 @@ class TighteningPanel(Panel):
             return
         self._take(turning)
         self._redraw(f"Opened “{self._name.value.strip()}”. All quoins are finger-tight. {changed}".rstrip())
+
+    @property
+    def ready(self) -> bool:
+        """Whether there is a lockup to tighten."""
+        return self._turning is not None
+
+    def take_up(self, lockup: Lockup, turns: Sequence[tuple[int, int]] = ()) -> None:
+        """Put a lockup on the stone with the small turns given so far; ``ValueError`` if it isn't ready for any."""
+        turning = Turning(lockup, self._shop)
+        for quoin, by in turns:
+            if quoin < len(turning.names):
+                turning.turn(quoin, by)
+        self._take(turning)
+        self._redraw("The quoins stand as they were left." if turns else "All quoins are finger-tight.")
 
     def __repr__(self) -> str:
         turning = self._turning
@@ -168,6 +198,8 @@ class TighteningPanel(Panel):
             refused=refused or state.loose or turning.rises,
         )
         self._draw_plot()
+        if self.turned:
+            self.turned(tuple(turning.done))
 
     def _draw_plot(self) -> None:
         turning = self._turning

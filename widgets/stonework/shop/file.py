@@ -33,7 +33,10 @@ _BIGGEST = 1_000_000  # bytes; a shop file is some ten thousand
 
 
 class ShopFileError(ValueError):
-    """A shop file that can't be used; its text is for the instructor, and ``mistakes`` are all of them, each alone."""
+    """A shop file, or one beside it, that can't be used.
+
+    Its text is for the instructor, and ``mistakes`` are all of them, each alone.
+    """
 
     def __init__(self, name: str, mistakes: list[Note]) -> None:
         self.mistakes = tuple(mistakes)
@@ -77,25 +80,34 @@ def load(path: str | FilePath) -> Shop:
 def read_file(path: str | FilePath) -> ShopFile:
     """Read a shop file; ``ShopFileError`` only if there is no text in it to read."""
     path = FilePath(path)
-    text = _text_of(path)
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        line, wrong = what_is_wrong(text.replace("\r\n", "\n"), error)
-        return ShopFile(path.name, None, (Note(line, f"{wrong}."),))
-    except (ValueError, RecursionError) as error:
-        raise CannotOpen(f"{path.name} holds a number or a nesting beyond all reason.") from error
-    reading = Reading(lines_of(text.replace("\r\n", "\n")))
-    shop = _Shop(table, reading).read()
+    table, reading = tables_of(path, "shop file")
+    shop = _Shop(table, reading).read() if table is not None else None
     return ShopFile(path.name, shop, tuple(sorted(reading.mistakes, key=_by_line)), tuple(reading.questions))
 
 
-def _text_of(path: FilePath) -> str:
+def tables_of(path: FilePath, what: str) -> tuple[dict[str, Any] | None, Reading]:
+    """Return a TOML file's tables, or ``None`` if it isn't one, and a reading to note what is wrong in it.
+
+    Raises ``ShopFileError`` if there is no text to read; ``what`` says what the file is.
+    """
+    text = _text_of(path, what).replace("\r\n", "\n")
+    try:
+        return tomllib.loads(text), Reading(lines_of(text))
+    except tomllib.TOMLDecodeError as error:
+        line, wrong = what_is_wrong(text, error)
+        reading = Reading({})
+        reading.mistakes.append(Note(line, f"{wrong}."))
+        return None, reading
+    except (ValueError, RecursionError) as error:
+        raise CannotOpen(f"{path.name} holds a number or a nesting beyond all reason.") from error
+
+
+def _text_of(path: FilePath, what: str) -> str:
     try:
         if path.exists() and not (path.is_file() or path.is_dir()):
-            raise CannotOpen(f"The shop file {path} can't be opened: it isn't a plain file.")
+            raise CannotOpen(f"The {what} {path} can't be opened: it isn't a plain file.")
         if path.is_file() and path.stat().st_size > _BIGGEST:
-            raise CannotOpen(f"{path.name} is far larger than a shop file can be; look whether it is one.")
+            raise CannotOpen(f"{path.name} is far larger than a {what} can be; look whether it is one.")
         return path.read_text(encoding="utf-8-sig")  # some editors sign their files
     except UnicodeDecodeError as error:
         raise CannotOpen(f"{path.name} isn't plain UTF-8 text; save it as plain text.") from error
@@ -103,7 +115,7 @@ def _text_of(path: FilePath) -> str:
         raise
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
-        raise CannotOpen(f"The shop file {path} can't be opened: {why}.") from error
+        raise CannotOpen(f"The {what} {path} can't be opened: {why}.") from error
 
 
 def _by_line(note: Note) -> int:

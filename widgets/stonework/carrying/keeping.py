@@ -1,0 +1,91 @@
+"""How a bench is kept: each job's lockup in its own file, all else of all jobs in one beside them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+
+from stonework.carrying.state import State, marked
+from stonework.files import write_whole
+from stonework.lockup import Lockup
+from stonework.records import open_lockup, record_path, save_lockup
+
+_WHAT, _VERSION = "stonework bench", 1
+_BIGGEST = 1_000_000  # bytes
+
+
+class Shelf:
+    """The folder where the jobs of a bench are kept."""
+
+    def __init__(self, folder: str | Path = ".", name: str = "my") -> None:
+        self._folder, self.path = Path(folder), Path(folder) / f"{name}.bench.json"
+        self._known: dict[str, str] = {}  # the mark of each job's lockup as this bench last read or wrote it
+
+    def open(self, jobs: Mapping[str, object]) -> tuple[str, dict[str, State], str]:
+        """Return the job that was last at hand, every job's state, and what is to be said of what couldn't be read."""
+        record, said = self._read()
+        kept = record.get("jobs")
+        states = {}
+        for name in jobs:
+            lockup, wrong = self.lockup_of(name)
+            said = f"{said} {wrong}".strip()
+            states[name] = State.from_dict(kept.get(name) if isinstance(kept, dict) else None, lockup)
+        now = record.get("now")
+        return (now if isinstance(now, str) and now in states else next(iter(states))), states, said
+
+    def lockup_of(self, name: str) -> tuple[Lockup | None, str]:
+        """Return a job's lockup as it lies in its file, and why it can't be read."""
+        if not record_path(name, self._folder).is_file():
+            self._known[name] = ""
+            return None, ""
+        try:
+            lockup = open_lockup(name, self._folder)
+        except ValueError as error:
+            return None, str(error)
+        self._known[name] = marked(lockup)
+        return lockup, ""
+
+    def changed(self, name: str) -> Lockup | None:
+        """Return a job's lockup if another panel has saved it since this bench read or wrote it."""
+        known = self._known.get(name, "")
+        lockup, _ = self.lockup_of(name)
+        self._known[name], now = known, marked(lockup)
+        return lockup if now not in ("", known) else None
+
+    def keep(self, now: str, states: Mapping[str, State]) -> str:
+        """Write what is at hand; return why it can't be, or nothing."""
+        lockup = states[now].lockup
+        try:
+            if marked(lockup) != self._known.get(now, ""):
+                if lockup is None:
+                    record_path(now, self._folder).unlink(missing_ok=True)
+                else:
+                    save_lockup(lockup, now, self._folder)
+                self._known[now] = marked(lockup)
+            jobs = {name: state.to_dict() for name, state in states.items() if state != State()}
+            record = {"what": _WHAT, "version": _VERSION, "now": now, "jobs": jobs}
+            write_whole(self.path, json.dumps(record, ensure_ascii=False, indent=1))
+        except OSError as error:
+            return f"The bench can't be saved as {self.path.name}: {error.strerror}."
+        except ValueError as error:
+            return str(error)
+        return ""
+
+    def _read(self) -> tuple[dict[str, object], str]:
+        if not self.path.exists():
+            return {}, ""
+        try:
+            if not self.path.is_file() or self.path.stat().st_size > _BIGGEST:
+                raise ValueError
+            record = json.loads(self.path.read_text(encoding="utf-8"))
+            if not isinstance(record, dict) or record.get("what") != _WHAT or record.get("version") != _VERSION:
+                raise ValueError
+        except (OSError, ValueError, RecursionError):
+            aside = self.path.with_suffix(".unread.json")
+            self.path.replace(aside) if self.path.is_file() else None
+            return (
+                {},
+                f"{self.path.name} couldn't be read, and was put aside as {aside.name}; the lockups are all there.",
+            )
+        return record, ""

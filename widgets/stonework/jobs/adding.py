@@ -1,0 +1,35 @@
+"""A job added to the jobs file: written below the others, so that what an instructor wrote stays as it is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from stonework.files import write_whole
+from stonework.jobs.file import VERSION, load_jobs, read_jobs, written_job
+from stonework.jobs.ticket import Ticket
+from stonework.shop import Shop
+
+
+def add_job(ticket: Ticket, path: str | Path, shop: Shop) -> dict[str, Ticket]:
+    """Add a job to a file, which is made if there is none, and return all of its jobs.
+
+    Raises ``ValueError`` with a sentence, and leaves the file as it was, if the job or the file can't be read with it.
+    """
+    path = Path(path)
+    before = (
+        path.read_text(encoding="utf-8-sig") if path.exists() and load_jobs(path, shop) else f"version = {VERSION}\n"
+    )
+    draft = path.with_name(f".{path.name}.draft")
+    try:
+        write_whole(draft, f"{before.rstrip()}\n\n{written_job(ticket)}")
+        try:
+            found = read_jobs(draft, shop)
+            if found.tickets is None:
+                note = found.mistakes[-1]
+                raise ValueError(f"The job can't be added: {note.sentence}")
+            draft.replace(path)
+        finally:
+            draft.unlink(missing_ok=True)
+    except OSError as error:
+        raise ValueError(f"The job can't be added to {path.name}: {error.strerror}.") from error
+    return dict(found.tickets)
