@@ -62,11 +62,11 @@ def guarded(handler: Callable[..., None]) -> Callable[..., None]:
 
 
 class Panel(VBox):
-    """A picture at the left; beside it whatever controls a panel adds, a status line, and the picture's facts in words.
+    """A picture at the left; beside it a status line, whatever controls a panel adds, and the picture's facts in words.
 
-    In a narrow window the picture comes first. ``above`` comes before both, ``below`` follows the status line,
+    In a narrow window the picture comes first. ``above`` comes before both, ``below`` follows the buttons,
     ``more_buttons`` make a row of their own after that, and ``under`` stands under the picture. Without a ``view``
-    there is no picture.
+    there is no picture, and the status line follows the buttons.
     """
 
     def __init__(
@@ -90,10 +90,12 @@ class Panel(VBox):
         self._facts.add_class("stonework-facts")
         self._print = HTML()
         to_print = [button("Picture to print", self._offer_picture), self._print] if view else []
+        # Beside a picture the status line stands at its height, so that both are in view together.
         beside = [
+            *([self._status] if view else ()),
             row(controls, "stonework-controls"),
             row([*buttons, *to_print], "stonework-buttons"),
-            self._status,
+            *(() if view else [self._status]),
             *below,
             *([row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
             self._facts,

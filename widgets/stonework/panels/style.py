@@ -11,7 +11,7 @@ STYLE = """<style>
   height: 2rem; }
 .stonework-panel .stonework-controls input { width: 8.4rem; }
 .stonework-panel .stonework-controls select { min-width: max-content; }
-.stonework-panel .stonework-buttons { gap: 0.4rem 0.6rem; align-items: center; margin-top: 0.5rem; }
+.stonework-panel .stonework-buttons { gap: 0.3rem 0.4rem; align-items: center; margin-top: 0.4rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
 .stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
 .stonework-panel .stonework-buttons select { font-size: 1rem; height: 2.1rem; }
@@ -51,8 +51,8 @@ STYLE = """<style>
 .stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
-.stonework-status { margin: 0.5rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
-  color: #14211d; font-size: 1.1rem; }
+.stonework-status { margin: 0.4rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
+  color: #14211d; font-size: 1.05rem; }
 .stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
 .stonework-status.stonework-right { border-left-color: #1d5c8f; background: #eaf2f9; color: #0c2338; }
 .stonework-status.stonework-old { border-left-style: dashed; filter: grayscale(1); }
