@@ -109,9 +109,9 @@ class _Jobs:
         return ticket
 
     def _name(self, entry: dict[str, Any], where: Path) -> str:
-        name = self._read.text(entry, "name", where)
+        read = self._read.text(entry, "name", where)
         try:
-            return plain_name(name, "a job") if name else ""
+            return plain_name(entry["name"], "a job") if read else ""  # whole: files are called after it
         except ValueError as error:
             self._read.wrong((*where, "name"), f": {str(error).removesuffix('.')}")
             return ""
@@ -219,7 +219,8 @@ def written_job(ticket: Ticket) -> str:
     """Return a ticket as it stands in a jobs file; its form by its size alone."""
     lengths: Sequence[tuple[str, float]] = (("left", ticket.left), ("head", ticket.head))
     lines = ["[[job]]", f"name = {_quoted(ticket.name)}"]
-    lines += [f"told = {_quoted(ticket.told)}"] if ticket.told else []
+    told = _plain(ticket.told).strip()
+    lines += [f"told = {_quoted(told)}"] if told else []
     lines += [f"{key} = [{_length(size.width)}, {_length(size.height)}]" for key, size in _sizes(ticket)]
     lines += [f"{key} = {_length(points)}" for key, points in lengths]
     lines += [f"chase = {_quoted(ticket.chase)}"] if ticket.chase else []
@@ -237,5 +238,9 @@ def _length(points: float) -> str:
 
 def _quoted(text: str) -> str:
     """Return text as TOML writes it."""
-    plain = "".join(c if c.isprintable() else " " for c in text).replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{plain}"'
+    escaped = _plain(text).replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def _plain(text: str) -> str:
+    return "".join(c if c.isprintable() else " " for c in text)
