@@ -114,7 +114,10 @@ class Carrying:
         if lockup is None:
             return ""
         self._change(self.state.with_lockup(lockup))
-        return f"“{self.job}” was saved elsewhere since, and is taken as it is there; Undo brings back what was here."
+        return (
+            f"“{self.job}” was saved elsewhere since, and is taken as it is there; “Undo the last change” brings back "
+            "what was here."
+        )
 
     @property
     def can_undo(self) -> bool:

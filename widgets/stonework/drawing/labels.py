@@ -1,38 +1,125 @@
-"""Where the labels of a plan stand: each along its piece, clear of other labels, and over as little else as can be."""
+"""What the labels of a plan cover: how much room words take, and what lies over what."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import NamedTuple
 
-from stonework.drawing.picture import LABEL, Corner
-from stonework.lockup import Filling, Item, PlacedForm, along_x
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
+
+from stonework.drawing.picture import Corner, Segment
+from stonework.lockup import Filling, Item, PlacedForm
 
 Reach = tuple[float, float, float, float]
 """What something covers of the drawing: left, foot, right, head, in points."""
 
-LINE = 1.5 * LABEL  # how high a line of a label is with the paper behind it, in points of the picture
+PAD = 0.22  # the paper round words, as a part of their type size
+LINE = 1.5  # how high one line is with that paper, as a part of the type size
+SPARE = 1.04  # a browser may set the words in another face; few are wider than the one they are measured in
 
 
 class Spot(NamedTuple):
-    """A label at a place, written upward if it is turned."""
+    """Words at a place, written upward if turned; ``tip`` is where a line from them ends, if they stand off."""
 
     at: Corner
-    label: str
+    words: str
     turned: bool = False
-
-    def reach(self, scale: float) -> Reach:
-        """Return about what it covers, at so many points of the picture for each point drawn."""
-        lines = self.label.count("\n") + 1
-        width, height = wide(self.label) / scale, lines * LINE / scale
-        if self.turned:
-            width, height = height, width
-        return (self.at[0] - width / 2, self.at[1] - height / 2, self.at[0] + width / 2, self.at[1] + height / 2)
+    bold: bool = False
+    tip: Corner | None = None
 
 
-def wide(label: str) -> float:
-    """Return about how wide a label is, in points of the picture."""
-    return 0.62 * LABEL * max(map(len, label.split("\n"))) + 6
+class Asked(NamedTuple):
+    """A label that is asked for: what it names, which way that runs, and what may be said, the fullest first."""
+
+    body: Reach
+    flat: bool
+    says: tuple[str, ...]
+    bold: bool = False
+    strays: bool = True  # past its ends, to hide less; else the first clear place on it is the best
+
+
+class Ground:
+    """What a plan's labels stand on: their type size, the scale, the chase's inside, and the pieces they may hide.
+
+    ``hides`` is how much of a label with a size may lie over other pieces.
+    """
+
+    def __init__(self, size: float, scale: float, inside: Corner, bodies: Sequence[Reach], hides: float) -> None:
+        self.size, self.scale, self.inside, self.bodies, self.hides = size, scale, inside, bodies, hides
+
+    def room(self, words: str, *, turned: bool = False, bold: bool = False) -> Corner:
+        """Return how much words take across and up with the paper behind them, in points of the drawing."""
+        room = wide(words, self.size, bold) / self.scale, high(words, self.size) / self.scale
+        return room[::-1] if turned else room
+
+    def reach(self, spot: Spot) -> Reach:
+        """Return what a spot's words cover."""
+        across, up = self.room(spot.words, turned=spot.turned, bold=spot.bold)
+        return spot.at[0] - across / 2, spot.at[1] - up / 2, spot.at[0] + across / 2, spot.at[1] + up / 2
+
+    def line(self, spot: Spot) -> Segment | None:
+        """Return the line from the edge of a spot's words to what they name, if they stand off."""
+        if spot.tip is None:
+            return None
+        (x, y), (left, low, right, top) = spot.tip, self.reach(spot)
+        return (min(max(x, left), right), min(max(y, low), top)), (x, y)
+
+    def holds(self, reach: Reach) -> bool:
+        """Say whether all of it is on the stone, none on the iron."""
+        return min(reach[:2]) >= 0 and reach[2] <= self.inside[0] and reach[3] <= self.inside[1]
+
+    def hidden(self, reach: Reach, own: Reach) -> float:
+        """Return how much of it lies over other pieces, as a part of it."""
+        area = (reach[2] - reach[0]) * (reach[3] - reach[1])
+        return sum(_shared(reach, body) for body in self.bodies if body != own and not clear(reach, [body])) / area
+
+
+class Taken:
+    """What is written so far: what the words cover, and the lines from those that stand off."""
+
+    def __init__(self, ground: Ground, reaches: Iterable[Reach]) -> None:
+        self._ground, self._reaches, self._lines = ground, list(reaches), list[Segment]()
+
+    def take(self, spot: Spot) -> None:
+        """Write at a spot."""
+        self._reaches.append(self._ground.reach(spot))
+        if line := self._ground.line(spot):
+            self._lines.append(line)
+
+    def free(self, spot: Spot) -> bool:
+        """Say whether words may stand there: on the stone, over no others, and their line clear too."""
+        reach = self._ground.reach(spot)
+        if not (self._ground.holds(reach) and clear(reach, self._reaches)):
+            return False
+        if any(crosses(line, reach) for line in self._lines):
+            return False
+        own = self._ground.line(spot)
+        return own is None or not (
+            any(crosses(own, other) for other in self._reaches) or any(meet(own, line) for line in self._lines)
+        )
+
+    def over(self, spot: Spot) -> float:
+        """Return how much of other words a spot would cover, in square points."""
+        return sum(_shared(self._ground.reach(spot), reach) for reach in self._reaches)
+
+
+@cache
+def _em(character: str, bold: bool) -> float:
+    font = FontProperties(family="sans-serif", size=100, weight="bold" if bold else "normal")
+    return text_to_path.get_text_width_height_descent(character, font, ismath=False)[0] / 100
+
+
+def wide(words: str, size: float, bold: bool = False) -> float:
+    """Return how wide words are with the paper behind them, in points of the picture."""
+    longest = max(sum(_em(character, bold) for character in line) for line in words.split("\n"))
+    return (SPARE * longest + 2 * PAD) * size
+
+
+def high(words: str, size: float) -> float:
+    """Return how high words are with the paper behind them, in points of the picture."""
+    return (LINE + 1.36 * words.count("\n")) * size
 
 
 def outline(piece: Item | PlacedForm | Filling) -> Reach:
@@ -40,34 +127,36 @@ def outline(piece: Item | PlacedForm | Filling) -> Reach:
     return (piece.x, piece.y, piece.x + piece.width, piece.y + piece.height)
 
 
-def covered(one: Reach, other: Reach) -> float:
-    """Return how much of one lies over the other, in square points."""
+def clear(one: Reach, others: Iterable[Reach]) -> bool:
+    """Say whether it lies over none of the others."""
+    left, low, right, top = one
+    return not any(left < o[2] and o[0] < right and low < o[3] and o[1] < top for o in others)
+
+
+def _shared(one: Reach, other: Reach) -> float:
     across, up = (min(one[n + 2], other[n + 2]) - max(one[n], other[n]) for n in (0, 1))
     return max(0.0, across) * max(0.0, up)
 
 
-def clearest(spots: Iterable[Spot], scale: float, labels: Iterable[Reach], bodies: Iterable[Reach] = ()) -> Spot:
-    """Return the spot that hides least, and other labels least of all; the first of those as good."""
-    labels, bodies = list(labels), list(bodies)
+def crosses(line: Segment, reach: Reach) -> bool:
+    """Say whether a line runs through a rectangle: some of it is left once it is cut off at all four edges."""
+    (x, y), (a, b) = line
+    enters, leaves = 0.0, 1.0
+    for start, step, low, high_ in ((x, a - x, reach[0], reach[2]), (y, b - y, reach[1], reach[3])):
+        if not step:
+            if not low < start < high_:
+                return False
+            continue
+        one, other = sorted(((low - start) / step, (high_ - start) / step))
+        enters, leaves = max(enters, one), min(leaves, other)
+    return enters < leaves
 
-    def hidden(spot: Spot) -> tuple[float, float]:
-        reach = spot.reach(scale)
-        return sum(covered(reach, one) for one in labels), sum(covered(reach, one) for one in bodies)
 
-    return min(spots, key=hidden)
+def meet(line: Segment, other: Segment) -> bool:
+    """Say whether two lines cross: the ends of each lie on both sides of the other."""
 
+    def side(at: Corner, of: Segment) -> float:
+        (x, y), (a, b) = of
+        return (a - x) * (at[1] - y) - (b - y) * (at[0] - x)
 
-def spots_along(item: Item, label: str, inside: Corner, scale: float) -> list[Spot]:
-    """Return where a label may stand on a piece, its middle first, or past its ends: never on the iron.
-
-    ``inside`` is how wide and how high the chase is within, in points.
-    """
-    flat = along_x(item.side)
-    (start, across), (room, deep) = ((item.x, item.y), inside) if flat else ((item.y, item.x), inside[::-1])
-    long, thick = wide(label) / scale, LINE / scale
-    level = max(thick / 2, min(deep - thick / 2, across + item.thickness / 2))
-    middle, free = start + item.length / 2, max(0.0, item.length - long) / 2
-    along = [middle + sign * n / 10 * free for n in range(11) for sign in (1, -1)]
-    along += [start + item.length + long / 2 + 2, start - long / 2 - 2]
-    along = [at for at in along if long / 2 <= at <= room - long / 2] or [room / 2]
-    return [Spot((at, level) if flat else (level, at), label, not flat) for at in along]
+    return all(side(one[0], two) * side(one[1], two) <= 0 for one, two in ((line, other), (other, line)))

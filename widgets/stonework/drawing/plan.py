@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+import math
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
-from matplotlib.text import Text
-
-from stonework.drawing.labels import LINE, Reach, Spot, clearest, outline, spots_along, wide
+from stonework.drawing.arranging import arrange
+from stonework.drawing.labels import Ground, outline, wide
+from stonework.drawing.lettering import LARGE, MOST, NORMAL, form_labels, letters, numbers, rail_words
 from stonework.drawing.picture import (
     BRASS,
     BRASS_EDGE,
@@ -14,14 +15,12 @@ from stonework.drawing.picture import (
     INK,
     IRON,
     IRON_EDGE,
-    LABEL,
     LEAD,
     MAPLE,
     NOW,
     PALE,
     PAPER,
     SAWN,
-    SMALL,
     STONE,
     TYPE,
     WRONG,
@@ -36,12 +35,11 @@ from stonework.drawing.picture import (
     strokes,
     turned,
 )
-from stonework.drawing.quoins import quoin_nut, quoin_parts, quoin_room
-from stonework.drawing.words import in_picas, openings, piece_name, sentence, sized
+from stonework.drawing.quoins import quoin_nut, quoin_parts
+from stonework.drawing.words import openings, sentence
 from stonework.lockup import (
     KINDS,
     SIDES,
-    SLACK,
     Filling,
     Item,
     Lockup,
@@ -49,20 +47,16 @@ from stonework.lockup import (
     Side,
     along_x,
     as_read,
-    letter,
     pattern_of,
 )
 from stonework.rules import Push
 from stonework.shop import Quoin, Shop
-from stonework.units import PICA, read_length, write_length
+from stonework.units import PICA, read_length
 
 RAIL = 46.0  # how wide the chase's rails are drawn, in points; a drawing only, no chase was measured for it
 INCH = read_length("1 in")
-_WIDTH, _HEIGHT = 10.0, 7.4  # the most the picture takes, in inches
 _EDGE, _RULER = 0.08, 0.62  # margins in inches: around, and below for the ruler
-_TWO_LINES = 50.0  # the least height of a form, in points of the picture, for two lines of words
-_NUMBER = 12.5  # the type size on the rails, in points of the picture
-_SEARCHED = 100  # pieces; the labels of more lie over each other wherever they stand
+WEIGHTS = ("normal", "bold")
 
 
 class PlanView(Picture):
@@ -91,6 +85,13 @@ class PlanView(Picture):
         self._now = self.area("none", NOW, 3.2, 8)
         self._wrong = self.area("none", WRONG, 3.2, 8, linestyle=(0, (3, 1.4)))
         self._ruler = self.area("none", INK, 0.9, 3)
+        # From labels that stand off their pieces: lines with paper on both sides, and what they end in.
+        self._under_lines = self.area("none", PAPER, 3.4, 8.5, capstyle="butt")
+        self._lines = self.area("none", INK, 1.1, 8.6)
+        self._ends = self.area(INK, PAPER, 0.8, 8.7)
+        self.lines: list[Segment] = []
+        """The lines from labels that stand off to what they name."""
+        self._sizes = NORMAL
 
     def draw(
         self,
@@ -100,20 +101,21 @@ class PlanView(Picture):
         placed: int | None = None,
         wrong: Collection[Item] = (),
         pushes: Sequence[Push] = (),
+        large: bool = False,
     ) -> None:
         """Move every artist to where this lockup needs it; the shop says how its quoins measure closed.
 
         ``placed`` leaves out what comes later in the placing order, and frames the piece just laid. Items in
         ``wrong`` get a broken frame and a mark on their labels; two dotted lines show where each of ``pushes`` would
-        have to pass.
+        have to pass. ``large`` letters it for a class to read: bigger words, and fewer.
         """
+        self._sizes = LARGE if large else NORMAL
         order = lockup.placing_order()
         shown = order if placed is None else order[:placed]
         self._frame(lockup)
         self._draw_form(lockup)
         inside = lockup.block.pieces if lockup.block else ()
         self._draw_items((*shown, *inside), shop.quoins)
-        self._draw_letters(lockup)
         self._draw_labels(lockup, shop, len(shown), wrong)
         self._wrong.set_path(shapes(box(item) for item in shown if item in wrong))
         self._push.set_path(strokes(line for push in pushes for line in _push_lines(lockup, push)))
@@ -129,9 +131,9 @@ class PlanView(Picture):
         """Fit the picture to the chase."""
         width, height = lockup.chase.width, lockup.chase.height
         across, up = width + 2 * RAIL, height + 2 * RAIL
-        inches = min((_WIDTH - 2 * _EDGE) / across, (_HEIGHT - _EDGE - _RULER) / up)
+        inches = min((MOST[0] - 2 * _EDGE) / across, (MOST[1] - _EDGE - _RULER) / up)
         edge, below = _EDGE / inches, _RULER / inches
-        self.frame(-RAIL - edge, -RAIL - below, width + RAIL + edge, height + RAIL + edge, (_WIDTH, _HEIGHT))
+        self.frame(-RAIL - edge, -RAIL - below, width + RAIL + edge, height + RAIL + edge, MOST)
         self._chase.set_path(rounded_box(-RAIL, -RAIL, across, up, RAIL / 3))
         self._stone.set_path(shapes([corners(0, 0, width, height)]))
 
@@ -145,45 +147,6 @@ class PlanView(Picture):
         self._head.set_path(strokes(head_edge(form, head, 2.5 / self.scale) for form in forms))
         self._edge.set_path(shapes([box(lockup.form)] if block else []))
         self._edge.set_visible(block is not None)
-        for form in forms:
-            if head == "top":
-                self._label_form(form)
-            else:
-                self._label_turned(form, head)
-
-    def _label_turned(self, form: PlacedForm, head: Side) -> None:
-        """Write a form's size on it as one reads it, and which side is its head, where that doesn't point up."""
-        wide_, high = as_read(form, head)
-        size = f"{write_length(wide_)} × {write_length(high)}"
-        across = along_x(head)
-        room = (form.width if across else form.height) * self.scale
-        words = next((w for w in (f"HEAD {size}", "HEAD") if wide(w) < room), "")
-        middle, inward = (form.x + form.width / 2, form.y + form.height / 2), 1.1 * LINE / self.scale
-        at = {
-            "left": (form.x + min(inward, form.width / 2), middle[1]),
-            "right": (form.x + form.width - min(inward, form.width / 2), middle[1]),
-            "bottom": (middle[0], form.y + min(inward, form.height / 2)),
-            "top": (middle[0], form.y + form.height - min(inward, form.height / 2)),
-        }[head]
-        self.write(*at, words or "HEAD", LABEL if words else SMALL, rotation=0 if across else 90, pill=True)
-
-    def _label_form(self, form: PlacedForm) -> None:
-        """Write a form's size on it and which side is its head, on one line where there is no room for two."""
-        size = f"{write_length(form.width)} × {write_length(form.height)}"
-        x, y = form.x + form.width / 2, form.y + form.height
-        if form.height * self.scale >= _TWO_LINES:
-            self.write(x, y - 0.8 * LINE / self.scale, "HEAD", LABEL, weight="bold", pill=True)
-            room = form.height * self.scale - 1.4 * LINE  # below that word
-            turned = form.width * self.scale < wide(size) <= room
-            if form.width * self.scale < wide(size) and not turned:
-                size = size.replace(" × ", " ×\n")
-            half = wide(size) / 2 if turned else LINE * (size.count("\n") + 1) / 2
-            middle = form.y + min(form.height / 2, (room - half) / self.scale)
-            self.write(x, middle, size, LABEL, rotation=90 * turned, pill=True)
-            return
-        words = next((w for w in (f"HEAD {size}", size, "HEAD") if 0.62 * SMALL * len(w) < form.width * self.scale), "")
-        if words:
-            self.write(x, y - form.height / 2 - 1.5 / self.scale, words, SMALL, pill=True)
 
     def _draw_items(self, items: Iterable[Item | Filling], patterns: Sequence[Quoin]) -> None:
         by_kind: dict[str, list[Item | Filling]] = {kind: [] for kind in KINDS}
@@ -204,90 +167,68 @@ class PlanView(Picture):
         self._nuts.set_path(shapes(nut for quoin in quoins for nut in quoin_nut(*quoin)))
 
     def _draw_labels(self, lockup: Lockup, shop: Shop, shown: int, wrong: Collection[Item]) -> None:
-        """Write on each of the first ``shown`` pieces its number, and on wood its size.
+        """Write on forms, on the pieces of a block, and on the first ``shown`` pieces.
 
-        Each has the place that it would have if all were laid, so that it stays there while one steps through them.
+        Each label has the place that it would have if all were laid, so that it stays while one steps through them.
         """
-        order, inside = lockup.placing_order(), (lockup.chase.width, lockup.chase.height)
-        rooms = {n: quoin_room(item, pattern_of(item, shop.quoins)) for n, item in enumerate(order) if _is_quoin(item)}
-        spots = {n: Spot((r.x + r.width / 2, r.y + r.height / 2), str(n + 1)) for n, r in rooms.items()}
-        taken = [self._reach(text) for text in self.texts] + [spot.reach(self.scale) for spot in spots.values()]
-        bodies = [outline(piece) for piece in (*order, lockup.form)]
-        for n, item in enumerate(order):
-            if n in spots:
-                continue
-            name = piece_name(item) if item.kind in ("lead", "metal") else sized(item)
-            label = f"{n + 1}: {name}{' ✗' * (item in wrong)}"
-            found = spots_along(item, label, inside, self.scale)
-            others = bodies[:n] + bodies[n + 1 :]
-            spots[n] = clearest(found, self.scale, taken, others) if len(order) <= _SEARCHED else found[0]
-            taken.append(spots[n].reach(self.scale))
-        for n, item in enumerate(order[:shown]):
-            at, label, turned = spots[n]
-            if _is_quoin(item):
-                self.write(*at, f"{label}{' ✗' * (item in wrong)}", LABEL, weight="bold", pill=True)
-            else:
-                self.write(*at, label, LABEL, rotation=90 * turned, pill=True)
-
-    def _reach(self, text: Text) -> Reach:
-        return Spot(text.get_position(), text.get_text(), text.get_rotation() > 0).reach(self.scale)
-
-    def _draw_letters(self, lockup: Lockup) -> None:
-        """Write on each piece of a block its letter, with its size where there is room for both.
-
-        A letter that would stand on another, or on what a form says, moves along its piece.
-        """
-        if lockup.block is None:
-            return
-        taken = [self._reach(text) for text in self.texts]
-        for n, piece in enumerate(lockup.block.pieces):
-            across = piece.width >= piece.height
-            long, thick = (piece.width, piece.height) if across else (piece.height, piece.width)
-            x, y = piece.x + piece.width / 2, piece.y + piece.height / 2
-            alone, whole = letter(n), f"{letter(n)}: {in_picas(piece.thickness)} × {in_picas(piece.length)}"
-            fits = piece.kind != "lead" and thick * self.scale >= 1.3 * LABEL and wide(whole) < long * self.scale
-            found = []
-            for label in (whole, alone) if fits else (alone,):
-                free = max(0.0, long - (wide(label) if label == whole else LINE) / self.scale) / 2
-                for step in (sign * k / 10 * free for k in range(11) for sign in (1, -1)):
-                    at = (x + step, y) if across else (x, y + step)
-                    found.append(Spot(at, label, label == whole and not across))
-            spot = clearest(found, self.scale, taken)
-            taken.append(spot.reach(self.scale))
-            size = LABEL if spot.label == whole else SMALL
-            self.write(*spot.at, spot.label, size, rotation=90 * spot.turned, pill=True)
+        bodies = [outline(piece) for piece in (*lockup.items, lockup.form)]
+        inside = (lockup.chase.width, lockup.chase.height)
+        ground = Ground(self._sizes.label, self.scale, inside, bodies, self._sizes.hides)
+        forms = lockup.block.forms if lockup.block else (lockup.form,)
+        on_forms = form_labels(forms, lockup.head, ground)
+        in_block, round_it = letters(lockup, ground), numbers(lockup, shop.quoins, wrong, ground)
+        quoins = [asked for asked in round_it if asked.bold]
+        asked = [*quoins, *in_block, *(one for one in round_it if not one.bold)]
+        found = dict(zip(asked, arrange(asked, ground, [ground.reach(spot) for spot in on_forms]), strict=True))
+        spots = [*on_forms, *(found[one] for one in (*in_block, *round_it[:shown]))]
+        for spot in spots:
+            self.write(
+                *spot.at, spot.words, ground.size, rotation=90 * spot.turned, weight=WEIGHTS[spot.bold], pill=True
+            )
+        lines = self.lines = [line for spot in spots if (line := ground.line(spot))]
+        for artist in (self._under_lines, self._lines):
+            artist.set_path(strokes(lines))
+            artist.set_visible(bool(lines))
+        self._ends.set_path(shapes(_dot(end, 2.2 / self.scale) for _, end in lines))
+        self._ends.set_visible(bool(lines))
 
     def _draw_rails(self, lockup: Lockup, shop: Shop, *, whole: bool) -> None:
         """Write on each rail how wide the gap before it is, and what closes it."""
         chase, opening = lockup.chase, openings(lockup, shop)
         for side in SIDES:
-            what = f"{side} gap {write_length(round(lockup.gap(side), 1))}"
-            if whole:
-                what += f", {_closed_by(lockup, side, opening)}"
+            room = (chase.width if along_x(side) else chase.height) * self.scale
+            said = list(rail_words(lockup, side, opening, whole=whole))
+            what = next((words for words in said if wide(words, self._sizes.rail) <= room), said[-1])
             x = {"left": -RAIL / 2, "right": chase.width + RAIL / 2}.get(side, chase.width / 2)
             y = {"bottom": -RAIL / 2, "top": chase.height + RAIL / 2}.get(side, chase.height / 2)
-            self.write(x, y, what, _NUMBER, rotation=0 if along_x(side) else 90, colour=PAPER)
+            self.write(x, y, what, self._sizes.rail, rotation=0 if along_x(side) else 90, colour=PAPER)
 
     def _draw_ruler(self, lockup: Lockup) -> None:
         """Lay a rule below the chase: picas on its upper edge, inches on its lower."""
-        unit, width = 1 / self.scale, lockup.chase.width
-        top = -RAIL - 10 * unit
-        segments: list[Segment] = [((0, top), (width, top)), ((0, top - 26 * unit), (width, top - 26 * unit))]
+        unit, width, size = 1 / self.scale, lockup.chase.width, self._sizes.label
+        top = -RAIL - 5 * unit
+        foot = top - (size + 9) * unit
+        segments: list[Segment] = [((0, top), (width, top)), ((0, foot), (width, foot))]
         for n in range(int(width / PICA) + 1):
             tick = 9 if n % 10 == 0 else 6 if n % 5 == 0 else 3
             segments.append(((n * PICA, top), (n * PICA, top - tick * unit)))
-            if n % 10 == 0:
-                label = f"{n} picas" if n == 10 else str(n)
-                self.write(n * PICA + 2 * unit, top - 11 * unit, label, 7.5, ha="left")
         for n in range(int(width / INCH + 1e-6) + 1):
-            segments.append(((n * INCH, top - 26 * unit), (n * INCH, top - 35 * unit)))
-            label = f"{n} in" if n == 1 else str(n)
-            self.write(n * INCH + 2 * unit, top - 32 * unit, label, 7.5, ha="left")
+            segments.append(((n * INCH, foot), (n * INCH, foot - 9 * unit)))
+        for length, name, step, at in (
+            (PICA, "{} picas", 10, top - (size / 2 + 5) * unit),
+            (INCH, "{} in", 1, foot - (size / 2 + 3) * unit),
+        ):
+            first = name.format(step)
+            while step * length * self.scale < wide(first, size):
+                step *= 2
+                first = name.format(step)
+            for n in range(0, int(width / length + 1e-6) + 1, step):
+                self.write(n * length + 2 * unit, at, first if n == step else str(n), size, ha="left")
         self._ruler.set_path(strokes(segments))
 
 
-def _is_quoin(item: Item) -> bool:
-    return item.kind == "quoin"
+def _dot(at: Corner, radius: float) -> list[Corner]:
+    return [(at[0] + radius * math.cos(n * math.pi / 6), at[1] + radius * math.sin(n * math.pi / 6)) for n in range(12)]
 
 
 def head_edge(form: PlacedForm, head: Side, inset: float) -> Segment:
@@ -319,17 +260,6 @@ def dots(piece: Filling | Item) -> Iterator[list[Corner]]:
     for i, j in ((i, j) for i in range(columns) for j in range(rows)):
         x, y = piece.x + piece.width * (i + 0.5) / columns, piece.y + piece.height * (j + 0.5) / rows
         yield [(x - 0.9, y), (x, y - 0.9), (x + 0.9, y), (x, y + 0.9)]
-
-
-def _closed_by(lockup: Lockup, side: Side, opening: Mapping[Side, float]) -> str:
-    """Say what fills a side's gap, or how much of it is empty."""
-    reached = max((lockup.seen_from(side, item).far for item in lockup.on(side)), default=0.0)
-    empty = lockup.gap(side) - reached
-    if empty < -SLACK:
-        return f"overfull by {write_length(round(-empty, 1))}"
-    if empty > SLACK:
-        return f"{write_length(round(empty, 1))} still empty"
-    return f"quoins open {write_length(round(opening[side], 1))}" if side in opening else "solid"
 
 
 def _grain(item: Item | Filling) -> Iterator[Segment]:

@@ -37,7 +37,7 @@ class BenchPanel(VBox):
         self._stations = {name: button("", functools.partial(self._go, name)) for name in STATIONS}
         for made in self._stations.values():
             made.add_class("stonework-station")
-        self._undo_it, self._redo_it = button("Undo", self._undo), button("Do it again", self._redo)
+        self._undo_it, self._redo_it = button("Undo the last change", self._undo), button("Do it again", self._redo)
         self._on = button("On to the next", self._go_on)
         self._lay, self._tick = button("", self._take), button("", self._say)
         self._files = Dropdown(options=shop_files(shop_file), description="Shop", style=NAMED)

@@ -168,12 +168,12 @@ class PlacePanel(Panel):
         self.keep(self.lockup, self._name.value)
 
     def ask_for(self, ticket: Ticket, form: Form | None = None) -> None:
-        """Fill in what a ticket says of its form and paper, but not its margins; ``form`` is what was measured."""
+        """Fill in what a ticket says of its form, its paper and its margins; ``form`` is what was measured."""
         printed = ticket.printed
         if form is not None and ticket.abreast == 1:
             printed = form
-        sizes = (printed.width, printed.height, ticket.sheet.width, ticket.sheet.height)
-        boxes = (self._width, self._height, self._sheet_width, self._sheet_height)
+        sizes = (printed.width, printed.height, ticket.sheet.width, ticket.sheet.height, ticket.left, ticket.head)
+        boxes = (self._width, self._height, self._sheet_width, self._sheet_height, self._left, self._head)
         values = [(box, write_length(round(size, 2))) for box, size in zip(boxes, sizes, strict=True)]
         set_quietly([*values, (self._how, _TYPED)], self._ask)
         if ticket.chase:

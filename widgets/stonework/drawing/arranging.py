@@ -1,0 +1,146 @@
+"""How a plan's labels come to their places: in turn, and again with some of them first or shorter until all have one.
+
+A label says less before it would cover another: first the number and the size, then the number alone; then the number
+stands off, at the end of a line to its piece. Of the places that are clear it has the one that hides least wood.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from stonework.drawing.labels import Asked, Ground, Reach, Spot, Taken, clear
+
+_STEPS = 10  # places tried along a piece, from its middle each way
+_TRIES = 6
+_LOTS = 12
+_PARTS = (0.5, 0.25, 0.75, 0.08, 0.92)  # of a piece's length, where a line may end
+_FAR = 18  # half type sizes that a line is long at most
+_TURNS = [math.pi / 8 * n for n in (4, 12, 0, 8, 2, 6, 10, 14, 3, 5, 11, 13, 1, 7, 9, 15)]  # straight ones first
+
+
+def arrange(asked: Sequence[Asked], ground: Ground, taken: Sequence[Reach]) -> tuple[list[Spot], bool]:
+    """Return a spot for each label that is asked for, and whether all are clear of what is taken and of one another.
+
+    Those that find no place are placed before the others. If that doesn't help, what is in their way says less; and
+    if that doesn't either, they stand off, and what is in their way too. As a last resort, orders are drawn by lot.
+    Where even so there is no place left, it is the one that covers least.
+    """
+    state = _State(list(range(len(asked))))
+    for state.lines in (False, True):
+        first = set[int]()
+        for _ in range(_TRIES):
+            placed, done = _placed(asked, state, ground, taken)
+            left = [n for n in state.order if n not in placed]
+            if not left:
+                return [placed[n] for n in range(len(asked))], True
+            if set(left) <= first and not state.give_way(_in_the_way(asked, left, placed, ground)):
+                break
+            first |= set(left)
+            state.order = left + [n for n in state.order if n not in left]
+    lots, crowd = random.Random(1), sorted(state.off | set(left))
+    for _ in range(_LOTS):
+        lots.shuffle(state.order)
+        state.off = {n for n in crowd if lots.random() < 0.5}
+        again, taking = _placed(asked, state, ground, taken)
+        if len(again) > len(placed):
+            placed, done = again, taking
+        if len(placed) == len(asked):
+            return [placed[n] for n in range(len(asked))], True
+    for n in range(len(asked)):
+        if n not in placed:
+            placed[n] = min(_on(asked[n], asked[n].says[-1], ground), key=done.over)
+            done.take(placed[n])
+    return [placed[n] for n in range(len(asked))], False
+
+
+@dataclass
+class _State:
+    """In which order labels are placed, which say their least, and, once lines are drawn, which stand off."""
+
+    order: list[int]
+    lines: bool = False
+    short: set[int] = field(default_factory=set)
+    off: set[int] = field(default_factory=set)
+
+    def give_way(self, those: set[int]) -> bool:
+        """Let those say less, or stand off; say whether any of them can."""
+        kept = self.off if self.lines else self.short
+        more = those - kept
+        kept |= more
+        return bool(more)
+
+
+def _placed(
+    asked: Sequence[Asked], state: _State, ground: Ground, taken: Sequence[Reach]
+) -> tuple[dict[int, Spot], Taken]:
+    """Return a spot for each label that there is a place for, and all that they take."""
+    done, placed = Taken(ground, taken), dict[int, Spot]()
+    for n in state.order:
+        if n not in state.off and (spot := _best(asked[n], n in state.short, ground, done)):
+            placed[n] = spot
+            done.take(spot)
+    for n in state.order if state.lines else ():
+        if n not in placed and (spot := next((s for s in _off(asked[n], ground) if done.free(s)), None)):
+            placed[n] = spot
+            done.take(spot)
+    return placed, done
+
+
+def _in_the_way(asked: Sequence[Asked], left: Sequence[int], placed: dict[int, Spot], ground: Ground) -> set[int]:
+    """Return which labels lie on pieces whose own find no place."""
+    wanted = [ground.reach(spot) for n in left for spot in _on(asked[n], asked[n].says[-1], ground)]
+    return {n for n, spot in placed.items() if spot.tip is None and not clear(ground.reach(spot), wanted)}
+
+
+def _best(asked: Asked, short: bool, ground: Ground, done: Taken) -> Spot | None:
+    """Return where a label says most, and there hides least; ``None`` if it has no place on its piece."""
+    for words in asked.says[-1:] if short else asked.says:
+        best, least = None, (ground.hides if words != asked.says[-1] else 1.0) + 1e-9
+        for spot in _on(asked, words, ground):
+            if not done.free(spot):
+                continue
+            hidden = ground.hidden(ground.reach(spot), asked.body) if asked.strays else 0.0
+            if hidden < least:
+                best, least = spot, hidden
+            if not hidden:
+                break
+        if best:
+            return best
+    return None
+
+
+def _on(asked: Asked, words: str, ground: Ground) -> Iterator[Spot]:
+    """Yield where words may stand on a piece, its middle first, or past its ends."""
+    turned = not asked.flat and words != asked.says[-1]
+    left, low, right, top = asked.body
+    start, stop, level = (left, right, (low + top) / 2) if asked.flat else (low, top, (left + right) / 2)
+    room, deep = ground.inside if asked.flat else ground.inside[::-1]
+    long, thick = ground.room(words, turned=turned, bold=asked.bold)[:: 1 if asked.flat else -1]
+    level = max(thick / 2, min(deep - thick / 2, level))
+    middle, free = (start + stop) / 2, max(0.0, stop - start - long) / 2
+    steps = _STEPS if free else 0
+    along = [middle, *(middle + sign * n / _STEPS * free for n in range(1, steps + 1) for sign in (1, -1))]
+    along = [max(long / 2, min(room - long / 2, at)) for at in along]
+    along += [stop + long / 2 + 2, start - long / 2 - 2] if asked.strays else []
+    for at in along:
+        yield Spot((at, level) if asked.flat else (level, at), words, turned, asked.bold)
+
+
+def _off(asked: Asked, ground: Ground) -> Iterator[Spot]:
+    """Yield where the least that is said may stand off its piece, at the end of a line: the nearest places first."""
+    words, (left, low, right, top) = asked.says[-1], asked.body
+    across, up = ground.room(words, bold=asked.bold)
+    tips = [
+        (left + part * (right - left), (low + top) / 2)
+        if asked.flat
+        else ((left + right) / 2, low + part * (top - low))
+        for part in _PARTS
+    ]
+    for far in (n * ground.size / 2 / ground.scale for n in range(1, _FAR)):
+        for turn in _TURNS:
+            out = (across / 2 + far) * math.cos(turn), (up / 2 + far) * math.sin(turn)
+            for x, y in tips:
+                yield Spot((x + out[0], y + out[1]), words, False, asked.bold, (x, y))
