@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from stonework.drawing.picture import GRAIN, INK, LEAD, MAPLE, PALE, PAPER, SAWN, Corner, Picture, corners, shapes
+from stonework.drawing.touching import Touch
 from stonework.drawing.words import in_picas, in_points
 from stonework.lockup import SLACK
 from stonework.shop import MaterialKind, Shop
@@ -64,9 +65,12 @@ class CabinetView(Picture):
             for kind, ink in (("furniture", MAPLE), ("reglet", PALE), ("metal", LEAD), ("lead", LEAD))
         }
         self._worn = self.area("none", GRAIN, 0.6, 3, hatch="////")
+        self.touches: list[Touch] = []
+        """The places of the cabinet, each to take a stick from; of a run of lengths its shortest."""
 
     def draw(self, shop: Shop) -> None:
         """Draw every row of the cabinet, and say in words what stands in it."""
+        self.touches = []
         boxes: list[list[Corner]] = []
         worn: list[list[Corner]] = []
         sticks: dict[str, list[list[Corner]]] = {kind: [] for kind, _ in _KINDS}
@@ -84,6 +88,9 @@ class CabinetView(Picture):
                     x = _LABEL + (n % _ACROSS) * _WIDE
                     y = top - (n // _ACROSS) * _HIGH - _HIGH
                     boxes.append(corners(x, y + 2, _WIDE - 4, _HIGH - 4))
+                    label = f"Take {heading} {name}, {place.words}: {place.held}"
+                    taken = f"take {kind} {thickness:g} {place.lengths[0]:g}"
+                    self.touches.append(Touch(taken, label, x, y + 2, _WIDE - 4, _HIGH - 4))
                     thick = min(10.0, 3 + thickness / 16)
                     stick = corners(x + 5, y + _HIGH - 7 - thick, _WIDE - 14, thick)
                     (sticks[kind] if place.count else worn).append(stick)

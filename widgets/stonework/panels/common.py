@@ -18,9 +18,11 @@ from ipywidgets import HTML, Button, Dropdown, Text, VBox
 from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
+from stonework.drawing.touching import Touch, touchable
 from stonework.lockup import NO_JOB, Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
 from stonework.panels.style import STYLE
+from stonework.panels.touching import read_touch, touch_box
 from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Shop
@@ -66,7 +68,8 @@ class Panel(VBox):
 
     In a narrow window the picture comes first. ``above`` comes before both, ``below`` follows the buttons,
     ``more_buttons`` make a row of their own after that, and ``under`` stands under the picture. Without a ``view``
-    there is no picture, and the status line follows the buttons.
+    there is no picture, and the status line follows the buttons. ``touching`` says that its picture can be touched:
+    what ``touches`` names comes to ``touched``.
     """
 
     def __init__(
@@ -80,6 +83,7 @@ class Panel(VBox):
         more_buttons: Sequence[Any] = (),
         below: Sequence[Any] = (),
         under: Sequence[Any] = (),
+        touching: bool = False,
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
         self.own_files: Sequence[Any] = ()  # its controls for opening and saving; at the bench that's the bench's work
@@ -103,17 +107,30 @@ class Panel(VBox):
         columns = [_column(beside, "stonework-beside")]
         if view is not None:
             columns.insert(0, _column([self._picture, *under], "stonework-seen"))
-        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage")])
+        hearing = [touch_box(self._hear)] if touching else []
+        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage"), *hearing])
         self.add_class("stonework-panel")
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
         """Show the picture as it was drawn last, what is said of it, and its facts (HTML)."""
         words, self.changed = f"{words} {self.changed}".rstrip(), ""
-        self._picture.value = self._view.svg() if self._view else ""
+        self._picture.value = touchable(self._view, self.touches()) if self._view else ""
         self._facts.value = facts
         self._status.value = status(words, REFUSED if refused else "")
         self._print.value = ""
         self._picture.remove_class("stonework-stale")
+
+    def touches(self) -> Sequence[Touch]:
+        """Return what can be touched in the picture as it was drawn last."""
+        return ()
+
+    def touched(self, words: str, way: str) -> None:
+        """Do what is asked by a touch: ``way`` is an arrow's, “off”, “by DX DY” in the picture's points, or nothing."""
+
+    @guarded
+    def _hear(self, change: Any) -> None:
+        if heard := read_touch(change["new"]):
+            self.touched(*heard)
 
     def open_named(self, shop: Shop, name: str) -> Lockup | None:
         """Open the lockup of a name; if that can't be done, say why and leave all else as it is."""
@@ -246,7 +263,7 @@ class PlanPanel(Panel):
     _hand: Text | None = None  # who laid it, on panels that ask
     _files: Sequence[Any] = ()
 
-    def __init__(self, controls: list[Any], buttons: list[Any], **rest: Sequence[Any]) -> None:
+    def __init__(self, controls: list[Any], buttons: list[Any], **rest: Any) -> None:
         self._plan_view = PlanView(f"plan-{next(NUMBERS)}")
         super().__init__(controls, buttons, self._plan_view, "lockup", **rest)
         self.own_files = self._files

@@ -6,13 +6,17 @@ from abc import abstractmethod
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ipywidgets import Button, Dropdown
+from ipywidgets import HTML, Accordion, Button, Dropdown
 
+from stonework.drawing.cabinet import CabinetView
+from stonework.drawing.stone_touches import LAYER, ROOM, dragged_off, stone_touches
+from stonework.drawing.touching import Touch, touchable
 from stonework.drawing.words import name_of_size
 from stonework.laying import Bench
 from stonework.lockup import SIDES, Lockup, Side, along_x
 from stonework.panels.asking import NAMED, button, length_box, row
-from stonework.panels.common import PlanPanel, guarded
+from stonework.panels.common import NUMBERS, PlanPanel, guarded
+from stonework.panels.touching import drag
 from stonework.shop import Material
 from stonework.units import read_length, write_length
 
@@ -31,7 +35,7 @@ class StonePanel(PlanPanel):
         bench: Bench,
         controls: Sequence[Any] = (),
         buttons: Sequence[Any] = (),
-        **rest: Sequence[Any],
+        **rest: Any,
     ) -> None:
         self._bench = bench
         self._side = Dropdown(options=SIDES, description="Side", style=NAMED)
@@ -59,7 +63,10 @@ class StonePanel(PlanPanel):
         ]
         wood = [self._thickness, self._length, self._cut, self._second, self._lean]
         pieces = [self._side, self._kind, *wood, self._pattern, self._many]
-        super().__init__([*controls, *pieces], [*steps, *buttons, moving], **rest)
+        self._cabinet = HTML()
+        self._drawer = Accordion([self._cabinet], titles=["The cabinet"], selected_index=None)
+        self._drawer.observe(self._pull_out, "selected_index")
+        super().__init__([*controls, *pieces], [*steps, *buttons, moving], touching=True, under=[self._drawer], **rest)
         for control in (self._kind, self._thickness, self._length):
             control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")
@@ -79,6 +86,71 @@ class StonePanel(PlanPanel):
     def ready(self) -> bool:
         """Say whether pieces can be laid; if not, the panel says why."""
         return True
+
+    def touches(self) -> Sequence[Touch]:
+        """Return the room on each side, where the piece chosen can be laid, and the outermost layer, which slides."""
+        return [touch for side in SIDES for touch in stone_touches(self.lockup, side, self._what)]
+
+    @property
+    def _what(self) -> str:
+        """What is chosen to be laid, in words."""
+        if not self._material:
+            return "quoins"
+        if self._cut.layout.display == "":
+            return f"{self._kind.value} {self._thickness.label} thick, cut to {self._cut.value}"
+        return f"{self._kind.value} {self._thickness.label} × {self._length.label}"
+
+    @guarded
+    def _pull_out(self, _change: Any) -> None:
+        """Draw the cabinet when it is first looked into."""
+        if self._drawer.selected_index is not None and not self._cabinet.value:
+            view = CabinetView(f"drawer-{next(NUMBERS)}")
+            view.draw(self._bench.shop)
+            self._cabinet.value = touchable(view, view.touches)
+
+    def _take_stick(self, words: str) -> None:
+        """Choose a stick in the cabinet as the piece to be laid next."""
+        kind, thickness, length = words.rsplit(" ", 2)
+        name = next((name for name, one in _KINDS.items() if one == kind), "")
+        if name not in self._kind.options:
+            return
+        self._kind.value = name
+        for control, wanted in ((self._thickness, thickness), (self._length, length)):
+            values = [value for _, value in control.options if f"{value:g}" == wanted]
+            control.value = values[0] if values else control.value
+        self.redraw(f"{self._what[:1].upper()}{self._what[1:]} in hand. Where shall it lie?")
+
+    def touched(self, words: str, way: str) -> None:
+        """Take a stick, lay the piece chosen, or slide or take off what lies outermost: as the buttons do."""
+        what, _, side = words.partition(" ")
+        if what == "take":
+            self._take_stick(side)
+            return
+        if side not in SIDES or what not in (ROOM, LAYER):
+            return
+        self._side.value = side
+        moved = drag(way) if way else None
+        if what == ROOM:
+            self._lay(None)
+        elif way == "off" or (moved and dragged_off(side, *moved)):
+            self._take_off(None)
+        elif moved:
+            self._slide(moved[0 if along_x(side) else 1] / self._plan_view.scale)
+        elif way in ("left", "down", "right", "up"):
+            self._arrow(side, way)
+        else:
+            self.redraw(f"The outermost on the {side}. The arrow keys slide it, Delete takes it off.")
+
+    def _arrow(self, side: Side, way: str) -> None:
+        if way in (("left", "right") if along_x(side) else ("down", "up")):
+            self._move(1.0 if way in ("right", "up") else -1.0)
+        else:
+            self.redraw(f"What lies on the {side} slides {'left and right' if along_x(side) else 'up and down'}.")
+
+    def _slide(self, by: float) -> None:
+        """Slide the outermost layer of the side by about so many points."""
+        self._by.value = write_length(abs(round(by)) or 1)
+        self._move(1.0 if by > 0 else -1.0)
 
     @guarded
     def _offer_leans(self, _change: Any = None) -> None:
@@ -140,7 +212,7 @@ class StonePanel(PlanPanel):
         control.disabled = not options
 
     @guarded
-    def _lay(self, _button: Button) -> None:
+    def _lay(self, _button: Button | None) -> None:
         if not self.ready():
             return
         side, stood = self._side.value, self.lockup.form
@@ -192,7 +264,7 @@ class StonePanel(PlanPanel):
             self.redraw(f"Moved {what} on the {self._side.value} by {write_length(round(by, 2))}.")
 
     @guarded
-    def _take_off(self, _button: Button) -> None:
+    def _take_off(self, _button: Button | None) -> None:
         side, stood = self._side.value, self.lockup.form
         layer = self._bench.take_off(side)
         if layer is None:

@@ -36,6 +36,11 @@ STYLE = """<style>
 .stonework-plan { width: 100%; height: auto; max-height: 76vh; display: block; background: #fff; }
 .stonework-plot .stonework-plan { max-height: 26vh; }
 .stonework-seen:has(.stonework-plot) .stonework-picture .stonework-plan { max-height: 46vh; }
+.stonework-touched { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+.stonework-touches { display: none; }
+.stonework-place { cursor: pointer; }
+.stonework-place:hover { stroke: #0b57a4; stroke-width: 2; }
+.stonework-place:focus-visible { outline: none; stroke: #0b57a4; stroke-width: 4; }
 .stonework-stations { gap: 0.25rem; }
 .stonework-panel .stonework-stations button { min-width: 0; padding: 0 0.55rem; margin: 0; border-radius: 0;
   font-size: 0.95rem; font-weight: 600; background: #e9ecea; color: #22282c; border-bottom: 4px solid #9aa5a0; }

@@ -9,8 +9,9 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown
 
-from stonework.drawing.pressure import PressureView, cocked_words, rise_words, state_words
+from stonework.drawing.pressure import PressureView, cocked_words, numbered_quoins, rise_words, state_words
 from stonework.drawing.skew_plot import SkewPlot
+from stonework.drawing.touching import Touch
 from stonework.exercises.turning import OWN, Turning
 from stonework.lockup import Lockup
 from stonework.panels.asking import NAMED, button, first_lockup, name_box, row
@@ -71,6 +72,7 @@ class TighteningPanel(Panel):
             above=[files],
             more_buttons=[self._keys],
             under=[self._plot],
+            touching=True,
         )
         self.own_files = [files]
         self._plotted.observe(self._compare, "value")
@@ -139,6 +141,24 @@ class TighteningPanel(Panel):
             )
         else:
             self._redraw(f"Quoin {quoin + 1}, {name}, is finger-tight: looser, it would fall out.")
+
+    def touches(self) -> list[Touch]:
+        """Return the quoins: a click turns one tighter, the arrow keys either way."""
+        return [
+            Touch(
+                *(f"quoin {n}", f"Quoin {n + 1}, {name}: Enter tightens it, the left arrow loosens it"),
+                *(item.x, item.y, item.width, item.height, True),
+            )
+            for n, (item, name) in enumerate(
+                zip(numbered_quoins(self._turning.lockup), self._turning.names, strict=True)
+            )
+        ]
+
+    def touched(self, words: str, way: str) -> None:
+        """Turn a quoin."""
+        what, _, number = words.partition(" ")
+        if what == "quoin" and number.isdecimal() and int(number) < len(self._turning.names) and "by" not in way:
+            self._turn(int(number), -1 if way in ("left", "down", "off") else 1)
 
     @guarded
     def _undo(self, _button: Button) -> None:
