@@ -61,7 +61,7 @@ def test_a_job_goes_its_whole_way_by_what_stands_on_the_buttons(beside):
     lockup = open_lockup("tide card")
     assert sound(judge(lockup, shop)) and len(lockup.block.forms) == 2
     press(bench, "On to the next")
-    assert bench._carrying.state.station == "tighten"
+    assert bench.carrying.state.station == "tighten"
     press(bench, "Play to the end")
     for words in ("It lifts, and nothing drops", "All is printed", "The stone is empty"):
         press(bench, "On to the next")
@@ -95,16 +95,16 @@ def test_what_is_laid_by_hand_is_on_the_bench_at_once_and_undone_from_another_st
     carry_to_wood(bench)
     control(bench, "Wood").value = "lay it by hand"
     hand = bench._stands["wood"]._hand
-    before = bench._carrying.state.lockup
+    before = bench.carrying.state.lockup
     control(hand, "Side").value = "bottom"
     press(hand, "Lay this piece")
     assert len(open_lockup("tide card").items) == 1
     go(bench, "put away")
     press(bench, "Undo the last change")
-    assert bench._carrying.state.lockup == before and bench._carrying.state.station == "wood"
+    assert bench.carrying.state.lockup == before and bench.carrying.state.station == "wood"
     assert hand.lockup.items == ()
     press(bench, "Do it again")
-    assert len(bench._carrying.state.lockup.items) == 1
+    assert len(bench.carrying.state.lockup.items) == 1
 
 
 def test_a_turn_of_a_quoin_is_kept_and_stands_there_on_return(beside):
@@ -115,7 +115,7 @@ def test_a_turn_of_a_quoin_is_kept_and_stands_there_on_return(beside):
     press(bench, "Tighten 1")
     press(bench, "Tighten 2")
     again = BenchPanel("breakwater.shop.toml")
-    assert again._carrying.state.station == "tighten" and again._carrying.state.turns == ((0, 1), (1, 1))
+    assert again.carrying.state.station == "tighten" and again.carrying.state.turns == ((0, 1), (1, 1))
     assert repr(again._stands["tighten"].parts[0]).startswith("<tightening: turns 1-1-0-0")
 
 
@@ -123,18 +123,18 @@ def test_where_nothing_can_be_laid_it_says_why_and_keeps_all(beside):
     bench = BenchPanel("breakwater.shop.toml")
     go(bench, "wood")
     press(bench, "Lay it on the bench")
-    assert "place the form first" in line(bench) and bench._carrying.state.lockup is None
+    assert "place the form first" in line(bench) and bench.carrying.state.lockup is None
     go(bench, "place")
     control(bench, "Form width").value = "90 picas"
     press(bench, "Lay it on the bench")
-    assert "the panel below says why" in line(bench) and bench._carrying.state.lockup is None
+    assert "the panel below says why" in line(bench) and bench.carrying.state.lockup is None
 
 
 def test_a_job_is_added_from_the_ticket_and_carried(beside):
     bench = BenchPanel("breakwater.shop.toml")
     control(bench, "Name of the job").value = "raffle ticket"
     press(bench, "Add this job")
-    assert bench._carrying.job == "raffle ticket"
+    assert bench.carrying.job == "raffle ticket"
     assert "raffle ticket" in (beside / "breakwater.jobs.toml").read_text(encoding="utf-8")
     go(bench, "place")
     assert control(bench, "Sheet width").value == "36 picas"
@@ -144,7 +144,7 @@ def test_a_job_that_can_t_be_added_is_told_beside_its_boxes(beside):
     bench = BenchPanel("breakwater.shop.toml")
     control(bench, "Name of the job").value = "tide card"
     press(bench, "Add this job")
-    assert "is used twice" in html.unescape(page(bench)) and bench._carrying.job == "tide card"
+    assert "is used twice" in html.unescape(page(bench)) and bench.carrying.job == "tide card"
 
 
 def test_a_shop_without_jobs_offers_to_write_the_first(beside):
@@ -181,4 +181,24 @@ def test_the_bench_carries_a_job_in_other_shops(path, beside):
     assert sound(judge(lockup, shop)), line(bench)
     go(bench, "tighten")
     press(bench, "Play to the end")
-    assert bench._carrying.following == "lift", line(bench)
+    assert bench.carrying.following == "lift", line(bench)
+
+
+def test_two_views_of_one_bench_follow_each_other(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    ticket, place, wood = (bench.at(station) for station in ("ticket", "place", "wood"))
+    assert repr(wood) == "<bench at wood: tide card; not done>"
+    press(place, "Lay it on the bench")
+    assert bench.carrying.state.lockup == place.carrying.state.lockup is not None
+    assert "place the form first" not in line(wood)
+    press(wood, "Lay it on the bench")
+    assert "done" in repr(wood) and "Next: measure." in line(place)
+    press(place, "Undo the last change")
+    assert wood.carrying.state.lockup.items == ()
+    control(ticket, "Job").value = "bookplate black"
+    assert "“bookplate black”" in line(wood) and control(place, "Form width").value == "15 picas"
+
+
+def test_a_bench_has_no_other_stations(beside):
+    with pytest.raises(ValueError, match=r"isn't a station; the bench has ticket, measure"):
+        BenchPanel("breakwater.shop.toml").at("cellar")

@@ -58,6 +58,10 @@ def names_in(source):
     return used | {alias.name for node in imports for alias in node.names}
 
 
+BENCH = "The bench"  # a page to work on: it explains nothing, and says so
+SHAPE = ("You will make", "You will be able to", "You need", "Predict.", "Try.", "Explain", "Care.")
+
+
 def test_there_are_lessons():
     assert LESSONS
 
@@ -104,7 +108,7 @@ def test_one_title_headings_in_order_and_the_shape_of_a_lesson(lesson):
     levels = [len(mark) for mark in re.findall(r"^(#+) ", text, re.M)]
     assert levels[0] == 1 and levels.count(1) == 1
     assert all(after <= before + 1 for before, after in pairwise(levels))
-    for phrase in ("You will make", "You will be able to", "You need", "Predict.", "Try.", "Explain", "Care."):
+    for phrase in ("Care.",) if text.startswith(f"# {BENCH}\n") else SHAPE:
         assert phrase in text
 
 

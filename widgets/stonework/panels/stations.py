@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from html import escape
-from pathlib import Path
 from typing import Any, Protocol
 
 from ipywidgets import HTML, Accordion, ToggleButtons
 
 from stonework.carrying import Carrying, Station
 from stonework.form import Edges, Form
-from stonework.jobs import Ticket
 from stonework.lockup import Lockup
 from stonework.panels.adding import AddingBox
 from stonework.panels.away import AwayPanel
 from stonework.panels.block import BlockPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.choose import ChoosePanel
+from stonework.panels.desk import Desk
 from stonework.panels.lift import LiftPanel
 from stonework.panels.move import MovePanel
 from stonework.panels.place import PlacePanel
@@ -30,19 +29,16 @@ _NOT_PLACED = "Nothing is on the bench yet: place the form first."
 _CHOSEN, _LAID = "let the workbook choose", "lay it by hand"
 
 
-class Bench(Protocol):
-    """What a station tells its bench."""
+class View(Protocol):
+    """What a station tells the view that shows it."""
 
-    jobs_file: Path
+    desk: Desk
 
     def changed(self, words: str = "") -> None:
         """The record has changed."""
 
     def chose(self, job: str) -> None:
         """Another job is wanted."""
-
-    def added(self, jobs: Mapping[str, Ticket], job: str) -> None:
-        """A job was added."""
 
 
 class Stand:
@@ -53,8 +49,8 @@ class Stand:
 
     lays = ""
 
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        self.carrying, self.bench, self.job = carrying, bench, carrying.job
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        self.carrying, self.view, self.job = carrying, view, carrying.job
         self.parts: tuple[Any, ...] = ()
 
     @property
@@ -79,25 +75,25 @@ class Stand:
 
 
 class _AtTicket(Stand):
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         self._panel = TicketPanel(carrying.shop, carrying.jobs)
-        adding = Accordion([AddingBox(carrying.shop, bench.jobs_file, bench.added)], titles=["Add a job"])
+        adding = Accordion([AddingBox(carrying.shop, view.desk.jobs_file, view.desk.added)], titles=["Add a job"])
         adding.selected_index = None
         self.show(self._panel, adding)
 
     def take_up(self) -> str:
         self._panel.chosen = None
         self._panel.offer(self.carrying.jobs, self.job)
-        self._panel.chosen = self.bench.chose
+        self._panel.chosen = self.view.chose
         return ""
 
 
 class _AtMeasure(Stand):
     lays = "Note these edges"
 
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         form = carrying.ticket.form
         width, height = (write_length(round(side, 2)) for side in (form.width, form.height))
         self._panel = SquarePanel(carrying.shop, width, width, height, height)
@@ -120,8 +116,8 @@ class _AtMeasure(Stand):
 class _AtPlace(Stand):
     lays = "Lay it on the bench"
 
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         edges = carrying.state.edges
         self._panel = PlacePanel(carrying.shop)
         self._panel.ask_for(carrying.ticket, Form(edges[0], edges[2]) if edges else None)
@@ -134,8 +130,8 @@ class _AtPlace(Stand):
 class _AtBlock(Stand):
     lays = "Lay it on the bench"
 
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         self._panel = BlockPanel(carrying.cabinet)
         self.show(self._panel)
 
@@ -156,8 +152,8 @@ class _AtBlock(Stand):
 class _AtWood(Stand):
     """Wood chosen by the solver, or laid by hand: the same record either way."""
 
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         self._choose = ChoosePanel(carrying.cabinet)
         self._hand = HandPanel(carrying.cabinet)
         self._way = ToggleButtons(options=[_CHOSEN, _LAID], description="Wood", style={"description_width": "initial"})
@@ -170,7 +166,7 @@ class _AtWood(Stand):
 
     def _turn(self, _change: Any = None) -> None:
         self.take_up()
-        self.bench.changed()
+        self.view.changed()
 
     def take_up(self) -> str:
         chosen = self._way.value == _CHOSEN
@@ -191,8 +187,8 @@ class _AtWood(Stand):
 
 
 class _AtQuoins(Stand):
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         self._hand = HandPanel(carrying.cabinet)
         self.show(self._hand)
 
@@ -219,12 +215,12 @@ class _AtTighten(Stand):
 
     def _turned(self, turns: tuple[tuple[int, int], ...]) -> None:
         self.carrying.turn(turns)
-        self.bench.changed()
+        self.view.changed()
 
 
 class _AtLift(Stand):
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         words = (
             "At your stone, prop one edge of the chase on two reglets and press the type from above; your "
             "instructor and your shop's rules say who lifts what. Below are practice lines: look up what drops there, "
@@ -234,8 +230,8 @@ class _AtLift(Stand):
 
 
 class _AtPress(Stand):
-    def __init__(self, carrying: Carrying, bench: Bench) -> None:
-        super().__init__(carrying, bench)
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
         words = (
             "Nobody sets guides or grippers on a press that can start. Print one sheet and measure it: if what prints "
             "must move, the panel says which pieces are exchanged at the stone, with all quoins slack."
@@ -277,9 +273,9 @@ _STANDS: dict[Station, Callable[[Carrying, Any], Stand]] = {
 }
 
 
-def stand_for(station: Station, carrying: Carrying, bench: Bench) -> Stand:
+def stand_for(station: Station, carrying: Carrying, view: View) -> Stand:
     """Return a station for the job at hand."""
-    return _STANDS[station](carrying, bench)
+    return _STANDS[station](carrying, view)
 
 
 def _said(words: str) -> HTML:
@@ -300,6 +296,6 @@ def _put(stand: Stand, hand: HandPanel) -> None:
         hand.take_up(lockup)
 
     def laid(lockup: Lockup) -> None:
-        stand.bench.changed(stand.carrying.take(lockup))
+        stand.view.changed(stand.carrying.take(lockup))
 
     hand.laid = laid
