@@ -11,21 +11,27 @@ import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from stonework.drawing.labels import Asked, Ground, Reach, Spot, Taken, clear
+from stonework.drawing.labels import Asked, Ground, Spot, Taken, clear
 
 _STEPS = 10  # places tried along a piece, from its middle each way
 _TRIES = 6
-_LOTS = 12
+_LOTS = 40
 _PARTS = (0.5, 0.25, 0.75, 0.08, 0.92)  # of a piece's length, where a line may end
-_FAR = 18  # half type sizes that a line is long at most
-_TURNS = [math.pi / 8 * n for n in (4, 12, 0, 8, 2, 6, 10, 14, 3, 5, 11, 13, 1, 7, 9, 15)]  # straight ones first
+_STRAIGHT = [math.pi / 2 * n for n in (1, 3, 0, 2)]
+_SLANTING = [math.pi / 8 * n for n in (2, 6, 10, 14, 3, 5, 11, 13, 1, 7, 9, 15)]
+_LINES = [  # how long, in half type sizes, and which way: straight ones first
+    *((far, turn) for far in range(1, 9) for turn in _STRAIGHT),
+    *((far, turn) for far in range(1, 18) for turn in (*_STRAIGHT, *_SLANTING)),
+]
 
 
-def arrange(asked: Sequence[Asked], ground: Ground, taken: Sequence[Reach]) -> tuple[list[Spot], bool]:
+def arrange(
+    asked: Sequence[Asked], ground: Ground, taken: Sequence[Spot] = (), *, lots: int = _LOTS
+) -> tuple[list[Spot], bool]:
     """Return a spot for each label that is asked for, and whether all are clear of what is taken and of one another.
 
     Those that find no place are placed before the others. If that doesn't help, what is in their way says less; and
-    if that doesn't either, they stand off, and what is in their way too. As a last resort, orders are drawn by lot.
+    if that doesn't either, they stand off, and what is in their way too. At last ``lots`` orders are drawn by lot.
     Where even so there is no place left, it is the one that covers least.
     """
     state = _State(list(range(len(asked))))
@@ -40,10 +46,10 @@ def arrange(asked: Sequence[Asked], ground: Ground, taken: Sequence[Reach]) -> t
                 break
             first |= set(left)
             state.order = left + [n for n in state.order if n not in left]
-    lots, crowd = random.Random(1), sorted(state.off | set(left))
-    for _ in range(_LOTS):
-        lots.shuffle(state.order)
-        state.off = {n for n in crowd if lots.random() < 0.5}
+    chance, crowd = random.Random(1), sorted(state.off | set(left))
+    for _ in range(lots):
+        chance.shuffle(state.order)
+        state.off = {n for n in crowd if chance.random() < 0.5}
         again, taking = _placed(asked, state, ground, taken)
         if len(again) > len(placed):
             placed, done = again, taking
@@ -74,18 +80,26 @@ class _State:
 
 
 def _placed(
-    asked: Sequence[Asked], state: _State, ground: Ground, taken: Sequence[Reach]
+    asked: Sequence[Asked], state: _State, ground: Ground, taken: Sequence[Spot]
 ) -> tuple[dict[int, Spot], Taken]:
     """Return a spot for each label that there is a place for, and all that they take."""
     done, placed = Taken(ground, taken), dict[int, Spot]()
-    for n in state.order:
-        if n not in state.off and (spot := _best(asked[n], n in state.short, ground, done)):
+
+    def place(n: int, spot: Spot | None) -> None:
+        if spot:
             placed[n] = spot
             done.take(spot)
-    for n in state.order if state.lines else ():
-        if n not in placed and (spot := next((s for s in _off(asked[n], ground) if done.free(s)), None)):
-            placed[n] = spot
-            done.take(spot)
+
+    def stand_off(n: int) -> None:
+        place(n, next((spot for spot in _off(asked[n], ground) if done.free(spot)), None))
+
+    off = state.off if state.lines else set[int]()
+    for n in (n for n in state.order if n in off):
+        stand_off(n)
+    for n in (n for n in state.order if n not in off):
+        place(n, _best(asked[n], n in state.short, ground, done))
+    for n in (n for n in state.order if state.lines and n not in placed):
+        stand_off(n)
     return placed, done
 
 
@@ -130,7 +144,7 @@ def _on(asked: Asked, words: str, ground: Ground) -> Iterator[Spot]:
 
 
 def _off(asked: Asked, ground: Ground) -> Iterator[Spot]:
-    """Yield where the least that is said may stand off its piece, at the end of a line: the nearest places first."""
+    """Yield where the least that is said may stand off its piece: at the end of a straight short line first."""
     words, (left, low, right, top) = asked.says[-1], asked.body
     across, up = ground.room(words, bold=asked.bold)
     tips = [
@@ -139,8 +153,8 @@ def _off(asked: Asked, ground: Ground) -> Iterator[Spot]:
         else ((left + right) / 2, low + part * (top - low))
         for part in _PARTS
     ]
-    for far in (n * ground.size / 2 / ground.scale for n in range(1, _FAR)):
-        for turn in _TURNS:
-            out = (across / 2 + far) * math.cos(turn), (up / 2 + far) * math.sin(turn)
-            for x, y in tips:
-                yield Spot((x + out[0], y + out[1]), words, False, asked.bold, (x, y))
+    for long, turn in _LINES:
+        far = long * ground.size / 2 / ground.scale
+        out = (across / 2 + far) * math.cos(turn), (up / 2 + far) * math.sin(turn)
+        for x, y in tips:
+            yield Spot((x + out[0], y + out[1]), words, False, asked.bold, (x, y))

@@ -79,8 +79,10 @@ class Ground:
 class Taken:
     """What is written so far: what the words cover, and the lines from those that stand off."""
 
-    def __init__(self, ground: Ground, reaches: Iterable[Reach]) -> None:
-        self._ground, self._reaches, self._lines = ground, list(reaches), list[Segment]()
+    def __init__(self, ground: Ground, spots: Iterable[Spot] = ()) -> None:
+        self._ground, self._reaches, self._lines = ground, list[Reach](), list[Segment]()
+        for spot in spots:
+            self.take(spot)
 
     def take(self, spot: Spot) -> None:
         """Write at a spot."""

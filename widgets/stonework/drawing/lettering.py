@@ -41,7 +41,7 @@ def form_labels(forms: Sequence[PlacedForm], head: Side, ground: Ground) -> list
     """
     spots: list[Spot] = []
     for form in forms:
-        spots += _on_form(form, head, ground, Taken(ground, map(ground.reach, spots)))
+        spots += _on_form(form, head, ground, Taken(ground, spots))
     return spots
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from stonework.drawing.arranging import arrange
-from stonework.drawing.labels import Ground, outline, wide
+from stonework.drawing.labels import Ground, Taken, outline, wide
 from stonework.drawing.lettering import LARGE, MOST, NORMAL, form_labels, letters, numbers, rail_words
 from stonework.drawing.picture import (
     BRASS,
@@ -89,8 +89,8 @@ class PlanView(Picture):
         self._under_lines = self.area("none", PAPER, 3.4, 8.5, capstyle="butt")
         self._lines = self.area("none", INK, 1.1, 8.6)
         self._ends = self.area(INK, PAPER, 0.8, 8.7)
-        self.lines: list[Segment] = []
-        """The lines from labels that stand off to what they name."""
+        self.lines: dict[str, Segment] = {}
+        """By their words, the labels that stand off: each with the line from it to what it names."""
         self._sizes = NORMAL
 
     def draw(
@@ -175,22 +175,26 @@ class PlanView(Picture):
         inside = (lockup.chase.width, lockup.chase.height)
         ground = Ground(self._sizes.label, self.scale, inside, bodies, self._sizes.hides)
         forms = lockup.block.forms if lockup.block else (lockup.form,)
-        on_forms = form_labels(forms, lockup.head, ground)
         in_block, round_it = letters(lockup, ground), numbers(lockup, shop.quoins, wrong, ground)
-        quoins = [asked for asked in round_it if asked.bold]
-        asked = [*quoins, *in_block, *(one for one in round_it if not one.bold)]
-        found = dict(zip(asked, arrange(asked, ground, [ground.reach(spot) for spot in on_forms]), strict=True))
-        spots = [*on_forms, *(found[one] for one in (*in_block, *round_it[:shown]))]
+        asked = [*(one for one in round_it if one.bold), *in_block, *(one for one in round_it if not one.bold)]
+        on_forms = form_labels(forms, lockup.head, ground)
+        found, all_clear = arrange(asked, ground, on_forms, lots=0)
+        if not all_clear:  # what a small form says is in the way, and its heavy edge tells its head too
+            found, _ = arrange(asked, ground)
+            taken = Taken(ground, found)
+            on_forms = [spot for spot in on_forms if taken.free(spot)]
+        spot_of = dict(zip(asked, found, strict=True))
+        spots = [*on_forms, *(spot_of[one] for one in (*in_block, *round_it[:shown]))]
         for spot in spots:
             self.write(
                 *spot.at, spot.words, ground.size, rotation=90 * spot.turned, weight=WEIGHTS[spot.bold], pill=True
             )
-        lines = self.lines = [line for spot in spots if (line := ground.line(spot))]
+        self.lines = {spot.words: line for spot in spots if (line := ground.line(spot))}
         for artist in (self._under_lines, self._lines):
-            artist.set_path(strokes(lines))
-            artist.set_visible(bool(lines))
-        self._ends.set_path(shapes(_dot(end, 2.2 / self.scale) for _, end in lines))
-        self._ends.set_visible(bool(lines))
+            artist.set_path(strokes(self.lines.values()))
+            artist.set_visible(bool(self.lines))
+        self._ends.set_path(shapes(_dot(end, 2.2 / self.scale) for _, end in self.lines.values()))
+        self._ends.set_visible(bool(self.lines))
 
     def _draw_rails(self, lockup: Lockup, shop: Shop, *, whole: bool) -> None:
         """Write on each rail how wide the gap before it is, and what closes it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from stonework.drawing.picture import (
     BRASS,
@@ -29,8 +29,10 @@ from stonework.drawing.picture import (
     rounded_box,
     shapes,
     strokes,
+    turned,
 )
-from stonework.lockup import Item, Lockup, Side, along_x
+from stonework.drawing.plan import head_edge
+from stonework.lockup import Filling, Item, Lockup, PlacedForm, Side, along_x, as_read
 from stonework.pressing import BedPressure, State
 from stonework.rounds import RISES
 from stonework.units import write_length
@@ -42,6 +44,8 @@ Place = Callable[[float, float], Corner]
 
 _MOST = (9.6, 6.8)  # the most the picture takes, in inches
 _RAIL = 30.0
+_NAMED = 4  # forms of a block whose heads are named
+_INKS = {"furniture": MAPLE, "reglet": PALE, "metal": LEAD, "lead": TYPE}
 _DEEP = 44.0  # how deep the hardest pressure is drawn, in points
 _ARROW = 40.0  # how long the hardest push is drawn
 
@@ -59,6 +63,8 @@ class PressureView(Picture):
         self._quoins = self.area(BRASS, BRASS_EDGE, 1.2, 4, hatch="////")
         self._slack = self.area(PAPER, WRONG, 2.2, 4, linestyle=(0, (3, 1.4)))
         self._true = self.area("none", NOW, 1.2, 5, linestyle=(0, (5, 3)))
+        self._block = self.area(STONE, INK, 1.6, 6)  # for blocks only, as what is within it
+        self._within = {kind: self.area(ink, SAWN, 0.8, 6) for kind, ink in _INKS.items()}
         self._form = self.area(LEAD, INK, 1.6, 6, alpha=0.92)
         self._lines = self.area("none", TYPE, 2.0, 7)
         self._pressure = self.area(NOW, NOW, 1.0, 8, alpha=0.35)
@@ -81,19 +87,11 @@ class PressureView(Picture):
         self._reglet.set_path(shapes(wood["reglet"]))
         self._true.set_path(shapes([box(form)]))
         at = _cocked(lockup, state)
-        self._form.set_path(shapes([[at(x, y) for x, y in corners(0, 0, form.width, form.height)]]))
-        rows = max(3, int(form.height / 24))
-        self._lines.set_path(
-            strokes(
-                (at(0.06 * form.width, form.height * n / rows), at(0.94 * form.width, form.height * n / rows))
-                for n in range(1, rows)
-            )
-        )
+        self._draw_form(lockup, at)
         hardest = max((max(bed.low, bed.high) for bed in state.beds), default=0.0) or 1.0
         self._pressure.set_path(shapes(_profile(lockup, bed, _DEEP / hardest, at) for bed in state.beds))
         self._gaps.set_path(strokes(_lifted(lockup, bed, at) for bed in state.beds if bed.loose))
         self._draw_quoins(lockup, state)
-        self.write(form.x + form.width / 2, form.y + form.height - 9, "HEAD", LABEL, weight="bold", va="top", pill=True)
         x, y = form.x + form.width / 2, form.y + form.height / 2
         middle = [corners(x - form.width / 5, y - form.height / 5, 0.4 * form.width, 0.4 * form.height)]
         self._rising.set_path(shapes(middle if rise >= RISES else []))
@@ -106,6 +104,25 @@ class PressureView(Picture):
             f"A form {write_length(form.width)} wide and {write_length(form.height)} high in the {chase.name} chase, "
             f"with quoins {quoins}. {state_words(state, names, rise)}"
         )
+
+    def _draw_form(self, lockup: Lockup, at: Place) -> None:
+        """Draw the form as it sits, its lines of type and its head; of a block every form, and what lies between."""
+        whole, block = lockup.form, lockup.block
+        forms, pieces = (block.forms, block.pieces) if block else ((whole,), ())
+
+        def sits(piece: PlacedForm | Filling) -> list[Corner]:
+            left, foot = piece.x - whole.x, piece.y - whole.y
+            return [at(x, y) for x, y in corners(left, foot, piece.width, piece.height)]
+
+        self._block.set_path(shapes([sits(whole)] if block else []))
+        for kind, artist in self._within.items():
+            artist.set_path(shapes(sits(piece) for piece in pieces if piece.kind == kind))
+        self._form.set_path(shapes(sits(form) for form in forms))
+        self._lines.set_path(strokes(line for form in forms for line in _lines(form, lockup.head, whole, at)))
+        for form in forms[:_NAMED]:
+            (x, y), (far, high) = head_edge(form, lockup.head, 9.0)
+            turned = 0 if along_x(lockup.head) else 90
+            self.write((x + far) / 2, (y + high) / 2, "HEAD", LABEL, weight="bold", rotation=turned, pill=True)
 
     def _draw_quoins(self, lockup: Lockup, state: State) -> None:
         """Draw each quoin, numbered, with an arrow as long as it pushes; a loose one has a broken frame."""
@@ -120,6 +137,15 @@ class PressureView(Picture):
             x, y = item.x + item.width / 2, item.y + item.height / 2
             self.write(x, y, f"{n + 1} loose" if n in loose else str(n + 1), LABEL, weight="bold", pill=True)
         self._pushes.set_path(shapes(arrow for arrow in arrows if arrow))
+
+
+def _lines(form: PlacedForm, head: Side, whole: PlacedForm, at: Place) -> Iterator[Segment]:
+    """Yield lines of type across a form, as they lie with its head."""
+    wide, high = as_read(form, head)
+    rows = max(3, int(high / 24))
+    for n in range(1, rows):
+        (x, y), (far, up) = turned([(0.06 * wide, high * n / rows), (0.94 * wide, high * n / rows)], form, head)
+        yield at(x - whole.x, y - whole.y), at(far - whole.x, up - whole.y)
 
 
 def numbered_quoins(lockup: Lockup) -> list[Item]:

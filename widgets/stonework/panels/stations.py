@@ -133,9 +133,9 @@ class _AtBlock(Stand):
     def __init__(self, carrying: Carrying, view: View) -> None:
         super().__init__(carrying, view)
         self._panel = BlockPanel(carrying.cabinet)
-        self.show(self._panel)
 
     def take_up(self) -> str:
+        self.show(*([self._panel] if self.lockup else []))
         if self.lockup is None:
             return _NOT_PLACED
         self._panel.take_up(self.lockup)
@@ -158,7 +158,6 @@ class _AtWood(Stand):
         self._hand = HandPanel(carrying.cabinet)
         self._way = ToggleButtons(options=[_CHOSEN, _LAID], description="Wood", style={"description_width": "initial"})
         self._way.observe(self._turn, "value")
-        self.show(self._way, self._choose, self._hand)
 
     @property
     def lays(self) -> str:  # type: ignore[override]
@@ -172,6 +171,7 @@ class _AtWood(Stand):
         chosen = self._way.value == _CHOSEN
         self._choose.layout.display, self._hand.layout.display = ("", "none") if chosen else ("none", "")
         self._hand.laid = None
+        self.show(*([self._way, self._choose, self._hand] if self.lockup else []))
         if self.lockup is None:
             return _NOT_PLACED
         if chosen:
@@ -190,10 +190,10 @@ class _AtQuoins(Stand):
     def __init__(self, carrying: Carrying, view: View) -> None:
         super().__init__(carrying, view)
         self._hand = HandPanel(carrying.cabinet)
-        self.show(self._hand)
 
     def take_up(self) -> str:
         self._hand.laid = None
+        self.show(*([self._hand] if self.lockup else []))
         if self.lockup is None:
             return _NOT_PLACED
         _put(self, self._hand)
