@@ -7,15 +7,14 @@ stands off, at the end of a line to its piece. Of the places that are clear it h
 from __future__ import annotations
 
 import math
-import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from stonework.drawing.ejecting import by_ejecting
 from stonework.drawing.labels import Asked, Ground, Spot, Taken, clear
 
 _STEPS = 10  # places tried along a piece, from its middle each way
 _TRIES = 6
-_LOTS = 40
 _PARTS = (0.5, 0.25, 0.75, 0.08, 0.92)  # of a piece's length, where a line may end
 _STRAIGHT = [math.pi / 2 * n for n in (1, 3, 0, 2)]
 _SLANTING = [math.pi / 8 * n for n in (2, 6, 10, 14, 3, 5, 11, 13, 1, 7, 9, 15)]
@@ -26,12 +25,12 @@ _LINES = [  # how long, in half type sizes, and which way: straight ones first
 
 
 def arrange(
-    asked: Sequence[Asked], ground: Ground, taken: Sequence[Spot] = (), *, lots: int = _LOTS
+    asked: Sequence[Asked], ground: Ground, taken: Sequence[Spot] = (), *, thorough: bool = True
 ) -> tuple[list[Spot], bool]:
     """Return a spot for each label that is asked for, and whether all are clear of what is taken and of one another.
 
     Those that find no place are placed before the others. If that doesn't help, what is in their way says less; and
-    if that doesn't either, they stand off, and what is in their way too. At last ``lots`` orders are drawn by lot.
+    if that doesn't either, they stand off, and what is in their way too. If ``thorough``, a crowd is sorted out then.
     Where even so there is no place left, it is the one that covers least.
     """
     state = _State(list(range(len(asked))))
@@ -46,20 +45,17 @@ def arrange(
                 break
             first |= set(left)
             state.order = left + [n for n in state.order if n not in left]
-    chance, crowd = random.Random(1), sorted(state.off | set(left))
-    for _ in range(lots):
-        chance.shuffle(state.order)
-        state.off = {n for n in crowd if chance.random() < 0.5}
-        again, taking = _placed(asked, state, ground, taken)
-        if len(again) > len(placed):
-            placed, done = again, taking
-        if len(placed) == len(asked):
-            return [placed[n] for n in range(len(asked))], True
-    for n in range(len(asked)):
-        if n not in placed:
-            placed[n] = min(_on(asked[n], asked[n].says[-1], ground), key=done.over)
-            done.take(placed[n])
-    return [placed[n] for n in range(len(asked))], False
+    if thorough:
+        placed, left = by_ejecting(left, placed, lambda n: _ways(asked[n], ground), ground, taken)
+        done = Taken(ground, [*taken, *placed.values()])
+    for n in left:
+        placed[n] = min(_on(asked[n], asked[n].says[-1], ground), key=done.over)
+        done.take(placed[n])
+    return [placed[n] for n in range(len(asked))], not left
+
+
+def _ways(asked: Asked, ground: Ground) -> tuple[list[Spot], list[Spot]]:
+    return list(_on(asked, asked.says[-1], ground)), list(_off(asked, ground))
 
 
 @dataclass

@@ -80,8 +80,6 @@ class PlanView(Picture):
         self._dots = self.area(INK, "none", 0, 6)
         self._strips = self.area(TYPE, PAPER, 0.5, 5)
         self._push = self.area("none", WRONG, 2.4, 9, linestyle=(0, (1.2, 1.2)))
-        for artist in (self._edge, self._metal, self._dots, self._strips, self._push):
-            artist.set_visible(False)
         self._now = self.area("none", NOW, 3.2, 8)
         self._wrong = self.area("none", WRONG, 3.2, 8, linestyle=(0, (3, 1.4)))
         self._ruler = self.area("none", INK, 0.9, 3)
@@ -89,6 +87,9 @@ class PlanView(Picture):
         self._under_lines = self.area("none", PAPER, 3.4, 8.5, capstyle="butt")
         self._lines = self.area("none", INK, 1.1, 8.6)
         self._ends = self.area(INK, PAPER, 0.8, 8.7)
+        blocks_only = (self._edge, self._metal, self._dots, self._strips)
+        for artist in (*blocks_only, self._push, self._under_lines, self._lines, self._ends):
+            artist.set_visible(False)
         self.lines: dict[str, Segment] = {}
         """By their words, the labels that stand off: each with the line from it to what it names."""
         self._sizes = NORMAL
@@ -178,7 +179,7 @@ class PlanView(Picture):
         in_block, round_it = letters(lockup, ground), numbers(lockup, shop.quoins, wrong, ground)
         asked = [*(one for one in round_it if one.bold), *in_block, *(one for one in round_it if not one.bold)]
         on_forms = form_labels(forms, lockup.head, ground)
-        found, all_clear = arrange(asked, ground, on_forms, lots=0)
+        found, all_clear = arrange(asked, ground, on_forms, thorough=False)
         if not all_clear:  # what a small form says is in the way, and its heavy edge tells its head too
             found, _ = arrange(asked, ground)
             taken = Taken(ground, found)
