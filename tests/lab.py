@@ -146,12 +146,19 @@ def page(visit):
 
 
 def start(page: Page, lesson: str = CHOOSE) -> None:
-    # Pressed before there is a kernel, the button does nothing; the lesson tells the student to press again.
-    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
-    page.get_by_role("button", name=re.compile("Start this (lesson|page)")).click()
+    """Wait until a lesson has started by itself."""
+    expect(page.locator(".stonework-bar").get_by_role("status")).to_contain_text("has started by itself")
     asked = sum(question.lesson == lesson for question in QUESTIONS.values())
     expect(page.locator(".stonework-question")).to_have_count(asked)
     expect(page.get_by_role("heading", name=TITLES[lesson], exact=True)).to_be_in_viewport()
+
+
+def choose_from_menu(page: Page, menu: str, item: str) -> None:
+    """Choose from one of JupyterLab's menus, which a lesson hides until asked for."""
+    if (show := page.get_by_role("button", name="Show JupyterLab's own tools")).is_visible():
+        show.click()
+    page.get_by_role("menuitem", name=menu, exact=True).click()
+    page.get_by_role("menuitem", name=re.compile(f"^{re.escape(item)}")).click()  # its shortcut follows
 
 
 def question(page: Page, title: str) -> Locator:

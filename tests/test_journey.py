@@ -17,6 +17,7 @@ from lab import (
     ROOT,
     SHOP,
     TIGHTEN,
+    choose_from_menu,
     fill_in,
     keep,
     panel_with,
@@ -81,8 +82,7 @@ def test_an_answer_wrong_then_right_is_still_there_after_a_restart(visit, answer
     expect(said).to_contain_text(f"Right: {variant.reader.say(variant.reader.read(variant.right))}.")
     keep(page, "question-right")
 
-    page.get_by_role("menuitem", name="Kernel", exact=True).click()
-    page.get_by_role("menuitem", name="Restart Kernel and Run All Cells…", exact=True).click()
+    choose_from_menu(page, "Kernel", "Restart Kernel and Run All Cells…")
     asked = question(page, "How deep is a page?")
     # What the old kernel drew stays on screen until the new one draws; only the new one has forgotten the hint.
     expect(asked.get_by_text("Hint 1 of 2.")).to_have_count(0)
@@ -117,16 +117,6 @@ def test_the_gauge_is_read_from_the_keyboard(visit):
     expect(panel.get_by_role("img")).to_have_attribute("aria-label", re.compile("along its left edge"))
     panel.get_by_role("img").scroll_into_view_if_needed()
     keep(page, "gauge")
-
-
-def test_run_all_from_the_menu_works_on_a_fresh_kernel(page):
-    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
-    page.get_by_role("heading", name="Choose furniture and reglet", exact=True).click()
-    expect(page.get_by_text("<choose: form 27 picas")).to_be_visible()
-    expect(page.get_by_text("Error displaying widget")).to_have_count(0)
-    page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-    expect(page.get_by_role("button", name="See it finished")).to_be_visible()
 
 
 def _brightness(rgb: str) -> float:

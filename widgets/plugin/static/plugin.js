@@ -28,7 +28,7 @@ export const makePlugin = (ILabShell, { INotebookTracker, NotebookActions }, Wid
       if (panel.isDisposed || !isLesson(panel)) return;
       const say = addBar(panel, Widget, furniture);
       furniture.arrange();
-      await runByItself(panel, NotebookActions, say);
+      await runByItself(panel, NotebookActions, app.commands, say);
     });
   },
 });

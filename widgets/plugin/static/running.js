@@ -8,46 +8,69 @@ const STARTED = "This lesson has started by itself. Scroll down, and begin.";
 const AGAIN =
   "Python was started again behind this page, so the lesson has run again. " +
   "Checked answers and saved lockups are kept.";
-const STOPPED = "Python stopped while this lesson was starting. Press its Start button to try again.";
+const STOPPED = "Python stopped behind this page. Press the lesson's Start button to go on.";
+const LOST = "This page has lost its Python. Load the page again in your browser, and it starts by itself.";
 
-export async function runByItself(panel, NotebookActions, say) {
+export async function runByItself(panel, NotebookActions, commands, say) {
   const { content: notebook, sessionContext } = panel;
-  let asked = false; // has anyone, we or the reader, asked for a run since the kernel began?
-  let running = false;
-  let lost = false;
+  let current = null; // the run that is going on
+  let finished = false; // did the last one come to its end?
+  let due = false; // is it to run as soon as the kernel is idle?
+  let byReader = false; // is it the reader who has it restarted and run?
 
-  const run = async (before, after) => {
-    if (asked) return;
+  const run = async (after) => {
     if (!(await isAsShipped(notebook))) return say(WAITS);
-    if (asked || panel.isDisposed) return; // the reader was quicker
-    running = true;
-    say(before);
+    if (panel.isDisposed) return;
+    const mine = (current = {});
+    finished = false;
+    say(STARTING);
     const done = await NotebookActions.runCells(notebook, notebook.widgets, sessionContext).catch(() => false);
-    running = false;
-    if (done) say(after);
+    if (current !== mine) return;
+    current = null;
+    finished = done;
+    say(done ? after : ""); // one that the reader's own overtook isn't done
   };
 
-  const scheduled = (_, what) => {
-    if (what.notebook === notebook) asked = true;
+  const watchCommands = (_, { id, result }) => {
+    if (!/:restart-(and-)?run/.test(id) || !panel.isVisible) return;
+    const over = () => (byReader = false);
+    byReader = true;
+    result.then(over, over);
   };
-  NotebookActions.executionScheduled.connect(scheduled);
-  panel.disposed.connect(() => NotebookActions.executionScheduled.disconnect(scheduled));
+  const watchRuns = (_, { notebook: where, cell, success }) => {
+    if (where !== notebook || cell.model.type !== "code" || !success || current) return;
+    finished = true; // the reader pressed Start, and no line need ask for that any more
+    say("");
+  };
+  commands.commandExecuted.connect(watchCommands);
+  NotebookActions.executed.connect(watchRuns);
+  panel.disposed.connect(() => {
+    commands.commandExecuted.disconnect(watchCommands);
+    NotebookActions.executed.disconnect(watchRuns);
+  });
 
-  sessionContext.kernelChanged.connect((_, { oldValue }) => {
-    if (oldValue) [lost, asked] = [true, false];
+  sessionContext.kernelChanged.connect((_, { oldValue, newValue }) => {
+    if (!oldValue || oldValue.id === newValue?.id) return; // the first there is, or the same one restarted
+    due = true;
+    if (!newValue) say(LOST);
+  });
+  sessionContext.connectionStatusChanged.connect((_, status) => {
+    if (status === "disconnected") say(LOST);
   });
   sessionContext.statusChanged.connect((_, status) => {
-    if (["restarting", "autorestarting", "dead"].includes(status)) {
+    if (status === "restarting" || status === "autorestarting") {
+      current = null;
       // A kernel that dies of the lesson itself would do so for ever.
-      lost = !(running && status !== "restarting");
-      if (!lost) say(STOPPED);
-      asked = false;
-    } else if (status === "idle" && lost) {
-      lost = false;
-      run(AGAIN, AGAIN);
+      due = status === "restarting" ? !byReader : finished;
+      say(due || byReader ? "" : STOPPED);
+    } else if (status === "dead") {
+      say(LOST);
+    } else if (status === "idle" && due) {
+      due = false;
+      run(AGAIN);
     }
   });
 
   await sessionContext.ready;
-  await run(STARTING, STARTED);
+  await run(STARTED);
 }

@@ -1,0 +1,243 @@
+"""The workbook's plug-in in JupyterLab: what it runs by itself and what it doesn't, what it hides, what it hears."""
+
+import json
+import re
+import shutil
+
+import nbformat
+import pytest
+from lab import BEGIN, CHOOSE, QUESTIONS, TIGHTEN, TITLES, choose_from_menu, start
+from nbformat.sign import NotebookNotary
+from playwright.sync_api import Page, expect
+
+pytest_plugins = ["lab"]
+pytestmark = pytest.mark.browser
+
+TOOLS = ("#jp-menu-panel", ".jp-SideBar.jp-mod-left", "#jp-main-statusbar", ".jp-NotebookPanel-toolbar")
+
+NEIGHBOUR = """
+window._JUPYTERLAB.neighbour = {
+  init: async () => {},
+  get: async () => () => ({
+    __esModule: true,
+    default: { id: "neighbour:one", autoStart: true, activate: () => { document.body.dataset.neighbour = "here"; } },
+  }),
+};
+"""
+
+# Two things to touch, the second of which slides; each touch is told below, and moves the picture on by a unit.
+TOUCHED = '''
+from ipywidgets import HTML, Label, Text, VBox
+
+def draw(x):
+    """Draw a place and a piece."""
+    rect = '<rect width="60" height="60" fill="tan"/>'
+    touch = 'tabindex="0" role="button" aria-label'
+    slides = 'data-stonework-touch="piece 7" data-stonework-slides=""'
+    return f"""<svg viewBox="0 0 400 200" width="600" height="300">
+    <g transform="translate(20 20)" data-stonework-touch="place 1" {touch}="a place">{rect}</g>
+    <g transform="translate({x} 120)" {slides} {touch}="a piece">{rect}</g>
+    </svg>"""
+
+picture, touched, heard, said = HTML(draw(100)), Text(), Label("heard: nothing"), []
+touched.add_class("stonework-touched")
+
+def hear(change):
+    """Tell what was touched, and draw anew."""
+    number, *words = change.new.split("\\t")
+    said.append(int(number))
+    assert said == sorted(set(said))
+    heard.value = f"{len(said)}: " + ", ".join(words)
+    picture.value = draw(100 + len(said))
+
+touched.observe(hear, "value")
+panel = VBox([picture, touched, heard])
+panel.add_class("stonework-panel")
+panel
+'''
+KERNEL = {"kernelspec": {"name": "python3", "display_name": "Python 3 (ipykernel)", "language": "python"}}
+
+
+def bar(page: Page):
+    """The line of words above the lesson that is seen."""
+    return page.locator(".stonework-bar:visible").get_by_role("status")
+
+
+def write_own(home, name: str, source: str) -> None:
+    """Write a notebook that is nobody's lesson."""
+    cells = [nbformat.v4.new_markdown_cell("# My own"), nbformat.v4.new_code_cell(source)]
+    nbformat.write(nbformat.v4.new_notebook(cells=cells, metadata=KERNEL), home / "lessons" / f"{name}.ipynb")
+
+
+@pytest.fixture
+def neighbour(home, lab):
+    """Another person's plug-in."""
+    folder = home / "data" / "labextensions" / "neighbour"
+    (folder / "static").mkdir(parents=True)
+    build = {"load": "static/entry.js", "extension": "./extension"}
+    package = {"name": "neighbour", "version": "1.0.0", "jupyterlab": {"extension": True, "_build": build}}
+    (folder / "package.json").write_text(json.dumps(package), encoding="utf-8")
+    (folder / "static" / "entry.js").write_text(NEIGHBOUR, encoding="utf-8")
+    yield
+    shutil.rmtree(folder)
+
+
+@pytest.fixture
+def no_plugin(home, lab):
+    """JupyterLab without the workbook's plug-in."""
+    config = home / "config" / "labconfig" / "page_config.json"
+    config.parent.mkdir(parents=True, exist_ok=True)
+    config.write_text('{"disabledExtensions": {"stonework": true}}', encoding="utf-8")
+    yield
+    config.unlink()
+
+
+def test_a_lesson_opens_live_with_no_click_beside_anothers_plugin(visit, neighbour):
+    page = visit(CHOOSE)
+    start(page, CHOOSE)
+    expect(page.locator(".stonework-panel").first.get_by_role("status")).to_contain_text("sound by all")
+    expect(page.locator("body")).to_have_attribute("data-neighbour", "here")
+
+
+def test_pressing_start_while_a_lesson_starts_does_no_harm(visit):
+    page = visit(TIGHTEN)
+    button = page.get_by_role("button", name="Start this lesson")
+    button.click()
+    expect(page.locator(".stonework-panel").first).to_be_visible()
+    button.click()
+    asked = sum(question.lesson == TIGHTEN for question in QUESTIONS.values())
+    expect(page.locator(".stonework-question")).to_have_count(asked)
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    expect(page.locator(".stonework-question")).to_have_count(asked)
+    expect(page.get_by_text(re.compile("Error displaying widget|Traceback"))).to_have_count(0)
+
+
+@pytest.mark.parametrize("how", ["its code is changed", "it isn't trusted"])
+def test_a_lesson_that_is_not_as_it_came_waits_for_its_button(visit, home, lab, how):
+    lesson = nbformat.read(home / "lessons" / f"{BEGIN}.ipynb", as_version=4)
+    if how == "its code is changed":
+        next(cell for cell in lesson.cells if cell.cell_type == "code").source += "\nprint('mine')"
+        NotebookNotary(data_dir=str(home / "data")).sign(lesson)
+    else:
+        lesson.cells[-1].source += "\n\nA word of mine."
+    nbformat.write(lesson, home / "lessons" / "changed.ipynb")
+    page = visit("changed")
+    expect(bar(page)).to_contain_text("waits for you")
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    expect(page.locator(".stonework-panel")).to_have_count(0)
+    if how == "its code is changed":
+        page.get_by_role("button", name="Start this lesson").click()
+        expect(page.locator(".stonework-panel").last).to_be_visible()
+        expect(bar(page)).to_be_empty()
+
+
+def test_a_persons_own_notebook_is_not_run_and_keeps_jupyterlabs_tools(visit, home, lab):
+    write_own(home, "own", "print('it ran')")
+    page = visit("own")
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    for tool in TOOLS:
+        expect(page.locator(tool)).to_be_visible()
+    expect(page.locator(".stonework-bar, .jp-OutputArea-output")).to_have_count(0)
+
+
+def test_after_a_restart_the_lesson_runs_again_and_says_so(visit):
+    page = visit(BEGIN)
+    start(page, BEGIN)
+    choose_from_menu(page, "Kernel", "Restart Kernel…")
+    expect(bar(page)).to_contain_text("Python was started again behind this page, so the lesson has run again.")
+    expect(page.locator(".stonework-panel").last.get_by_role("status")).to_contain_text("All is in order.")
+
+
+def test_without_the_plugin_the_start_button_serves(visit, no_plugin):
+    page = visit(CHOOSE)
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    expect(page.locator("#jp-menu-panel")).to_be_visible()
+    expect(page.locator(".stonework-bar")).to_have_count(0)
+    expect(page.get_by_text("<choose: form 27 picas")).to_be_attached()
+    expect(page.get_by_text("Error displaying widget")).to_have_count(0)
+    expect(page.locator(".jp-cell-toolbar")).to_be_attached()
+    expect(page.locator(".jp-cell-toolbar jp-button")).to_have_count(0)
+    page.get_by_role("button", name="Start this lesson").click()
+    expect(page.get_by_role("button", name="See it finished")).to_be_visible()
+    expect(page.get_by_role("heading", name=TITLES[CHOOSE], exact=True)).to_be_in_viewport()
+
+
+def test_jupyterlabs_tools_are_away_until_asked_for_and_a_link_opens_in_place(visit):
+    page = visit(BEGIN)
+    start(page, BEGIN)
+    for tool in TOOLS:
+        expect(page.locator(tool)).to_be_hidden()
+    page.get_by_role("button", name="Show JupyterLab's own tools").press("Enter")
+    for tool in TOOLS:
+        expect(page.locator(tool)).to_be_visible()
+    page.get_by_role("button", name="Hide JupyterLab's own tools").press("Enter")
+    with page.expect_response(lambda answer: answer.request.method == "PUT" and f"{BEGIN}.ipynb" in answer.url):
+        page.keyboard.press("Control+s")
+    page.get_by_role("link", name=re.compile("1 Measure the form")).last.click()
+    expect(page).to_have_url(re.compile("01-measure-the-form"))
+    expect(bar(page)).to_contain_text("has started by itself")
+    assert len(page.context.pages) == 1
+    for tool in TOOLS:
+        expect(page.locator(tool).last).to_be_hidden()
+
+
+@pytest.fixture
+def touchable(visit, home, lab):
+    """A notebook with a picture that can be touched."""
+    write_own(home, "touched", TOUCHED)
+    page = visit("touched")
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    choose_from_menu(page, "Run", "Run All Cells")
+    expect(page.get_by_role("button", name="a piece")).to_be_visible()
+    return page
+
+
+def drag(page: Page, right: float, down: float) -> None:
+    """Drag the piece by CSS pixels."""
+    box = page.get_by_role("button", name="a piece").bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right / 2, y + down / 2)
+    page.mouse.move(x + right, y + down)
+    page.mouse.up()
+
+
+def test_a_picture_is_touched_by_the_pointer(touchable):
+    page = touchable
+    heard = page.locator(".stonework-panel .widget-label").last
+    page.get_by_role("button", name="a place").click()
+    expect(heard).to_have_text("1: place 1")
+    page.get_by_role("button", name="a place").click()
+    expect(heard).to_have_text("2: place 1")
+    drag(page, 2, 2)
+    expect(heard).to_have_text("3: piece 7")
+    drag(page, 75, -30)  # the picture is drawn at one and a half times its units
+    expect(heard).to_have_text("4: piece 7, by 50 20")
+    drag(page, -15, 45)
+    expect(heard).to_have_text("5: piece 7, by -10 -30")
+
+
+def test_a_picture_is_touched_from_the_keyboard_and_keeps_its_place(touchable):
+    page = touchable
+    heard = page.locator(".stonework-panel .widget-label").last
+    place, piece = page.get_by_role("button", name="a place"), page.get_by_role("button", name="a piece")
+    place.focus()
+    place.press("Enter")
+    expect(heard).to_have_text("1: place 1")
+    expect(place).to_be_focused()
+    page.keyboard.press("Space")
+    expect(heard).to_have_text("2: place 1")
+    page.keyboard.press("Tab")
+    expect(piece).to_be_focused()
+    for key in ("ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "Backspace"):
+        page.keyboard.press(key)  # none is lost, however quickly they follow
+    expect(heard).to_have_text("7: piece 7, off")
+    page.keyboard.press("ArrowUp")
+    expect(heard).to_have_text("8: piece 7, up")
+    expect(piece).to_be_focused()
+    for key in ("d", "d", "b"):  # JupyterLab's keys for deleting a cell, and for a new one
+        page.keyboard.press(key)
+    page.keyboard.press("Delete")
+    expect(heard).to_have_text("9: piece 7, off")
+    expect(page.locator(".jp-Cell")).to_have_count(2)
