@@ -14,6 +14,7 @@ from stonework.drawing.stone_touches import stone_touches
 from stonework.drawing.touching import Touch, touchable
 from stonework.lockup import SIDES
 from stonework.panels import HandPanel, TighteningPanel
+from stonework.panels.showing import SHOW, show_to_a_class
 from stonework.panels.touching import drag, read_touch
 from test_panels import control, page, press, said
 
@@ -148,3 +149,26 @@ def test_a_picture_that_can_be_touched_is_a_group_and_its_words_can_t_break_out(
     (rect,) = [one for one in root.iter("{http://www.w3.org/2000/svg}rect") if one.get("class") == "stonework-place"]
     assert rect.get("data-stonework-touch") == 'a"<b' and rect.get("aria-label") == "<i>&"
     assert 'role="img"' in touchable(view, [])
+
+
+@pytest.fixture
+def one_reader():
+    yield
+    show_to_a_class(False)
+
+
+def test_a_plan_shown_to_a_class_is_lettered_larger_and_back_again(hand, breakwater, one_reader):
+    touch(hand, "room bottom")
+    sizes = {on: set() for on in ("before", "on", "off")}
+    sizes["before"] = lettering(hand)
+    for on in ("on", "off"):
+        touch(hand, SHOW, on)
+        sizes[on] = lettering(hand)
+    assert min(sizes["on"]) > min(sizes["before"]) and sizes["off"] == sizes["before"]
+    touch(hand, SHOW, "on")
+    other = HandPanel(breakwater)  # what is opened later is lettered for the class too
+    assert min(lettering(other)) == min(sizes["on"])
+
+
+def lettering(panel):
+    return {float(size) for size in re.findall(r"font-size: ([\d.]+)px", panel._picture.value)}

@@ -18,9 +18,9 @@ _KINDS: tuple[tuple[MaterialKind, str], ...] = (
     ("metal", "metal furniture"),
     ("lead", "leads and slugs"),
 )
-_WIDE, _HIGH, _LABEL, _HEADING = 78.0, 54.0, 132.0, 26.0  # of a place, of a row, of its name, of a heading
-_ACROSS = 10  # places side by side; a longer row goes on below
-_WRITTEN, _LEAST = 9.0, 7.0  # type sizes
+_WIDE, _HIGH, _LABEL, _HEADING = 78.0, 66.0, 110.0, 26.0  # of a place, of a row, of its name, of a heading
+_ACROSS = 7  # places side by side; a longer row goes on below
+_WRITTEN = 11.0  # type size
 
 
 @dataclass
@@ -41,7 +41,7 @@ class _Place:
     @property
     def held(self) -> str:
         """How many lie there, and how many worn ones with them."""
-        return ", ".join(filter(None, (self.whole, self.beside)))
+        return ", ".join((self.whole, *self.beside))
 
     @property
     def whole(self) -> str:
@@ -49,9 +49,9 @@ class _Place:
         return f"{self.count}{' each' if len(self.lengths) > 1 else ''}{' last' if self.keep else ''}"
 
     @property
-    def beside(self) -> str:
+    def beside(self) -> list[str]:
         """How many worn ones lie there, and what they measure; “last” if they are used last."""
-        return ", ".join(f"{n} of {in_points(round(t, 1))}{' last' if keep else ''}" for t, n, keep in self.worn)
+        return [f"{n} of {in_points(round(t, 1))}{' last' if keep else ''}" for t, n, keep in self.worn]
 
 
 class CabinetView(Picture):
@@ -96,9 +96,10 @@ class CabinetView(Picture):
                     (sticks[kind] if place.count else worn).append(stick)
                     if place.worn or place.keep:
                         worn.append(stick)
-                    written.append((x + _WIDE / 2 - 2, y + 29, place.words, _WRITTEN, "bold"))
-                    written.append((x + _WIDE / 2 - 2, y + 19, place.whole, _WRITTEN, "normal"))
-                    written.append((x + _WIDE / 2 - 2, y + 9, place.beside, _LEAST, "normal"))
+                    lines = [place.words, place.whole, *place.beside]
+                    for k, words in enumerate(lines):
+                        weight = "normal" if k else "bold"
+                        written.append((x + _WIDE / 2 - 2, y + _HIGH - 24 - 11 * k, words, _WRITTEN, weight))
                 told.append(f"{kind} {name}: " + "; ".join(f"{place.words}: {place.held}" for place in places))
                 top -= _HIGH * ((len(places) - 1) // _ACROSS + 1)
         self.frame(-6, top - 6, _LABEL + _ACROSS * _WIDE + 6, 6, (10.0, max(1.0, 10.0 * -top / (_ACROSS * _WIDE))))
@@ -108,7 +109,7 @@ class CabinetView(Picture):
             artist.set_path(shapes(sticks[kind]))
         for x, y, words, size, weight in written:
             room = _WIDE - 6 if x else _LABEL
-            fits = min(size, max(_LEAST - 3, room * self.scale / (0.6 * max(1, len(words)))))
+            fits = min(size, room * self.scale / (0.52 * max(1, len(words))))
             self.write(x, y, words, fits, weight=weight, ha="center" if x else "left")
         self.finish(f"The cabinet of {shop.name}, lengths in picas. {'. '.join(told)}.")
 

@@ -13,7 +13,6 @@ from stonework.drawing.picture import (
     NOW,
     PALE,
     SAWN,
-    SMALL,
     STONE,
     TYPE,
     Corner,
@@ -84,14 +83,14 @@ class GaugeView(Picture):
             u, long = n * PICA / 2, 13 if n % 10 == 0 else 9 if n % 2 == 0 else 5
             yield at(u, _CLEAR), at(u, _CLEAR + long)
             if n % 10 == 0:
-                self.write(*at(u, _CLEAR + (21 if upright else 18)), str(n // 2), SMALL, weight="bold")
+                self.write(*at(u, _CLEAR + (21 if upright else 18)), str(n // 2), LABEL, weight="bold")
         outer = _CLEAR + _BROAD
         for n in range(int(end / (POINTS_PER_INCH / 4)) + 1):
             u = n * POINTS_PER_INCH / 4
             yield at(u, outer), at(u, outer - (8 if n % 4 == 0 else 4))
             if n % 4 == 0 and n:
-                self.write(*at(u + 7, outer - 6), f"{n // 4} in" if n == 4 else str(n // 4), 8)
-        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", 7.5, rotation=0 if upright else 90)
+                self.write(*at(u + 7, outer - 6), f"{n // 4} in" if n == 4 else str(n // 4), LABEL)
+        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", LABEL, rotation=0 if upright else 90)
 
     def _look_close(self, edge: Edge, length: float, middle: Corner, size: float, looked_at: Corner) -> None:
         """Draw what stands at the edge's end under a lens, in the middle of the form, with a line to that end."""
@@ -118,7 +117,7 @@ class GaugeView(Picture):
         self._points.set_path(strokes(marks))
         self._leader.set_path(strokes([(at(length, deep / 2), looked_at)]))
         told = f"lens, {times:.0f} times:\na mark a point"
-        self.write(*at(length - half / 2, -deep * 0.25), told, SMALL, rotation=90 if upright else 0)
+        self.write(*at(length - half / 2, -deep * 0.25), told, LABEL, rotation=90 if upright else 0)
 
 
 def gauge_words(edges: Edges, edge: Edge) -> str:

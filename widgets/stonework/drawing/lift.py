@@ -11,7 +11,6 @@ from stonework.drawing.picture import (
     PALE,
     PAPER,
     SAWN,
-    SMALL,
     STONE,
     TYPE,
     WRONG,
@@ -71,7 +70,7 @@ class LiftView(Picture):
         )
         for n, y in rows:
             mark = " ✗" if n in fallen else ""
-            self.write(-24, y + body / 2, f"{n + 1}{mark}", SMALL if not mark else LABEL, ha="right")
+            self.write(-24, y + body / 2, f"{n + 1}{mark}", LABEL, ha="right")
         self.finish(words)
 
 

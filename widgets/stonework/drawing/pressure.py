@@ -78,7 +78,7 @@ class PressureView(Picture):
         ``rise`` is how many points the middle of the form has risen off the stone.
         """
         chase, form = lockup.chase, lockup.form
-        self.frame(-_RAIL, -_RAIL - 22, chase.width + _RAIL, chase.height + _RAIL, _MOST)
+        self.frame(-_RAIL, -_RAIL - 26, chase.width + _RAIL, chase.height + _RAIL, _MOST)
         self._chase.set_path(rounded_box(-_RAIL, -_RAIL, chase.width + 2 * _RAIL, chase.height + 2 * _RAIL, _RAIL / 3))
         self._stone.set_path(shapes([corners(0, 0, chase.width, chase.height)]))
         wood = {kind: [box(item) for item in lockup.wood if item.kind == kind] for kind in ("furniture", "reglet")}
@@ -97,8 +97,8 @@ class PressureView(Picture):
         self._rising.set_path(shapes(middle if rise >= RISES else []))
         if rise >= RISES:
             self.write(x, y, f"rises {rise:.1f} pt", LABEL, pill=True)
-        told = f"what is cocked is drawn {TIMES:.0f} times larger; the broader the band, the harder the wood presses"
-        self.write(chase.width / 2, -_RAIL - 6, told, 8.5, va="top")
+        told = f"what is cocked is drawn {TIMES:.0f} times larger; the broader the band, the harder it is pressed"
+        self.write(chase.width / 2, -_RAIL - 6, told, LABEL, va="top")
         quoins = "; ".join(f"{n}, {name}" for n, name in enumerate(names, 1))
         self.finish(
             f"A form {write_length(form.width)} wide and {write_length(form.height)} high in the {chase.name} chase, "

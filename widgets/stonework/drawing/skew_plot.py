@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from stonework.drawing.picture import INK, LABEL, NOW, PAPER, SMALL, WRONG, Picture, corners, shapes, strokes
+from stonework.drawing.picture import INK, LABEL, NOW, PAPER, WRONG, Picture, corners, shapes, strokes
 
-_MOST = (9.6, 3.6)  # the most the picture takes, in inches
-_WIDE, _HIGH = 640.0, 190.0  # the field of the plot, in points of the drawing
+_MOST = (6.6, 3.2)  # the most the picture takes, in inches: it stands in a column
+_WIDE, _HIGH = 400.0, 150.0  # the field of the plot, in points of the drawing
 _STEPS = (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0)  # how far apart the lines of the scale may be, in points
 
 
@@ -28,16 +28,16 @@ class SkewPlot(Picture):
         worst = max((abs(skew) for skews in orders.values() for skew in skews), default=0.0) or 0.1
         step = next((step for step in _STEPS if worst / step <= 6), _STEPS[-1])
         top = step * (int(worst / step) + 1)
-        self.frame(-64, -44, _WIDE + 16, _HIGH + 34, _MOST)
+        self.frame(-64, -48, _WIDE + 16, _HIGH + 48, _MOST)
         self._field.set_path(shapes([corners(0, 0, _WIDE, _HIGH)]))
         rows = [n * step for n in range(round(top / step) + 1)]
         self._scale_lines.set_path(strokes(((0, _HIGH * y / top), (_WIDE, _HIGH * y / top)) for y in rows))
         for y in rows:
-            self.write(-6, _HIGH * y / top, f"{y:g}", SMALL, ha="right")
+            self.write(-6, _HIGH * y / top, f"{y:g}", LABEL, ha="right")
         for n in range(1, turns + 1):
-            self.write(_WIDE * n / (turns + 1), -10, str(n), SMALL, va="top")
-        self.write(-40, _HIGH / 2, "points cocked, either way", SMALL, rotation=90)
-        self.write(_WIDE / 2, -28, "quarter turns of the key", SMALL, va="top")
+            self.write(_WIDE * n / (turns + 1), -10, str(n), LABEL, va="top")
+        self.write(-40, _HIGH / 2, "points cocked, either way", LABEL, rotation=90)
+        self.write(_WIDE / 2, -30, "quarter turns of the key", LABEL, va="top")
         names = ("■ whole line: ", "□ broken line: ")
         drawn = list(orders.items())[:2]
         for n, (line, mark) in enumerate(zip(self._lines, self._marks, strict=True)):
@@ -46,7 +46,7 @@ class SkewPlot(Picture):
             line.set_path(strokes(pairwise(places)))
             mark.set_path(shapes(corners(x - 4, y - 4, 8, 8) for x, y in places))
             if name:
-                self.write(8 + n * _WIDE / 2, _HIGH + 16, f"{names[n]}{name}", LABEL, ha="left")
+                self.write(8, _HIGH + 34 - 18 * n, f"{names[n]}{name}", LABEL, ha="left")
         self.finish(plot_words(orders))
 
 

@@ -9,7 +9,6 @@ from stonework.drawing.picture import (
     MAPLE,
     NOW,
     SAWN,
-    SMALL,
     STONE,
     WRONG,
     Picture,
@@ -54,10 +53,10 @@ class ThrustView(Picture):
             parted = [((n * wide, 0.62 * body), (n * wide, body + 5)) for n in range(1, _PIECES)]
         self._open.set_path(strokes(parted))
         x = broad + thick + 8
-        self.write(x, body / 2, "middle third\nof the type", SMALL, ha="left")
-        self.write(-thick / 2, furniture + 5, "furniture", SMALL, va="bottom")
+        self.write(x, body / 2, "middle third\nof the type", LABEL, ha="left")
+        self.write(-thick / 2, furniture + 5, "furniture", LABEL, va="bottom")
         self.write(broad / 2, body + 8, "heads part" if parted else "type", LABEL, va="bottom")
-        self.write(broad / 2, -11, "the stone", SMALL)
+        self.write(broad / 2, -11, "the stone", LABEL)
         self.finish(thrust_words(furniture))
 
 

@@ -14,7 +14,6 @@ from stonework.drawing.picture import (
     PALE,
     PAPER,
     SAWN,
-    SMALL,
     STONE,
     WRONG,
     Corner,
@@ -80,7 +79,7 @@ class WedgeView(Picture):
         state = f"open {in_points(round(opening, 2))}" if opening > SLACK else "shut"
         self.write(length / 2, thick + strip + 9, state, LABEL, pill=True)
         bare = "bare furniture: " + ("this quoin may bear on it" if quoin.bears_on == "any wood" else "it is bruised")
-        self.write(length / 2, -32 - strip, "reglet, then furniture" if reglets else bare, SMALL, va="top")
+        self.write(length / 2, -32 - strip, "reglet, then furniture" if reglets else bare, LABEL, va="top")
         self.finish(words)
 
     def _bar(self, quoin: Quoin, opening: float, x: float, top: float) -> None:
@@ -93,7 +92,7 @@ class WedgeView(Picture):
         self._end.set_path(shapes([corners(x, tight, wide, high - tight)]))
         used = corners(x + 6, low, wide - 12, opening * per_point)
         self._used.set_path(shapes([used] if opening > SLACK else []))
-        self.write(x + wide / 2, low - 6, "shut", SMALL, va="top")
+        self.write(x + wide / 2, low - 6, "shut", LABEL, va="top")
         told = [
             (low + quoin.rest * per_point, f"rests at {in_points(quoin.rest)}"),
             (finger, f"finger-tight: {in_points(quoin.most_open)} at most"),
@@ -102,12 +101,12 @@ class WedgeView(Picture):
         ]
         if quoin.most_tight <= quoin.most_open:
             del told[2]
-        apart, at = 1.4 * SMALL / self.scale, -math.inf
+        apart, at = 1.4 * LABEL / self.scale, -math.inf
         leaders: list[Segment] = []
         for height, words in told:
             at = max(at + apart, height)
             leaders.append(((x + wide, height), (x + wide + 7, at)))
-            self.write(x + wide + 9, at, words, SMALL, ha="left")
+            self.write(x + wide + 9, at, words, LABEL, ha="left")
         self._leaders.set_path(strokes(leaders))
 
 

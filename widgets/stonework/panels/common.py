@@ -9,6 +9,7 @@ from abc import abstractmethod
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from html import escape
 from itertools import count
 from typing import Any
@@ -21,6 +22,7 @@ from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_word
 from stonework.drawing.touching import Touch, touchable
 from stonework.lockup import NO_JOB, Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
+from stonework.panels.showing import SHOW, show_to_a_class, showing
 from stonework.panels.style import STYLE
 from stonework.panels.touching import read_touch, touch_box
 from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
@@ -67,9 +69,10 @@ class Panel(VBox):
     """A picture at the left; beside it a status line, whatever controls a panel adds, and the picture's facts in words.
 
     In a narrow window the picture comes first. ``above`` comes before both, ``below`` follows the buttons,
-    ``more_buttons`` make a row of their own after that, and ``under`` stands under the picture. Without a ``view``
-    there is no picture, and the status line follows the buttons. ``touching`` says that its picture can be touched:
-    what ``touches`` names comes to ``touched``.
+    ``more_buttons`` make a row of their own after that, ``before_facts`` comes before the facts, ``under`` stands
+    under the picture and ``after`` below all. Without a ``view``
+    there is no picture, and the status line follows the buttons. What ``touches`` names can be touched in the
+    picture, and comes to ``touched``.
     """
 
     def __init__(
@@ -82,8 +85,9 @@ class Panel(VBox):
         above: Sequence[Any] = (),
         more_buttons: Sequence[Any] = (),
         below: Sequence[Any] = (),
+        before_facts: Sequence[Any] = (),
         under: Sequence[Any] = (),
-        touching: bool = False,
+        after: Sequence[Any] = (),
     ) -> None:
         self._view, self._shows, self._refusal = view, shows, ""
         self.own_files: Sequence[Any] = ()  # its controls for opening and saving; at the bench that's the bench's work
@@ -102,13 +106,14 @@ class Panel(VBox):
             *(() if view else [self._status]),
             *below,
             *([row([*more_buttons], "stonework-buttons")] if more_buttons else ()),
+            *before_facts,
             self._facts,
         ]
         columns = [_column(beside, "stonework-beside")]
         if view is not None:
             columns.insert(0, _column([self._picture, *under], "stonework-seen"))
-        hearing = [touch_box(self._hear)] if touching else []
-        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage"), *hearing])
+        hearing = [touch_box(self._hear)] if view else []
+        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage"), *after, *hearing])
         self.add_class("stonework-panel")
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
@@ -129,8 +134,15 @@ class Panel(VBox):
 
     @guarded
     def _hear(self, change: Any) -> None:
-        if heard := read_touch(change["new"]):
+        heard = read_touch(change["new"])
+        if heard and heard[0] == SHOW:
+            show_to_a_class(heard[1] == "on")
+            self.letter_again()
+        elif heard:
             self.touched(*heard)
+
+    def letter_again(self) -> None:
+        """Letter the picture anew, for a class or for one reader; nothing where there is but one lettering."""
 
     def open_named(self, shop: Shop, name: str) -> Lockup | None:
         """Open the lockup of a name; if that can't be done, say why and leave all else as it is."""
@@ -261,6 +273,7 @@ class PlanPanel(Panel):
     _shop: Shop
     _pdf: HTML | None = None  # where a PDF is offered, on panels that offer one
     _hand: Text | None = None  # who laid it, on panels that ask
+    _draw: Callable[..., None] | None = None  # draws the picture as it was drawn last
     _files: Sequence[Any] = ()
 
     def __init__(self, controls: list[Any], buttons: list[Any], **rest: Any) -> None:
@@ -328,6 +341,12 @@ class PlanPanel(Panel):
         lockup = replace(lockup, job=replace(lockup.job, hand=hand))
         return super().signed(lockup, name)
 
+    def letter_again(self) -> None:
+        """Letter the plan anew, for a class or for one reader."""
+        if self._draw and self._picture.value:
+            self._draw(large=showing())
+            self._picture.value = touchable(self._plan_view, self.touches())
+
     def show_lockup(
         self,
         words: str,
@@ -341,7 +360,8 @@ class PlanPanel(Panel):
         """Show a lockup, what is said of it, its facts (HTML), and in the picture what the findings are about."""
         marked = [item for finding in wrong for item in finding.items]
         pushes = [finding.push for finding in wrong if finding.push]
-        self._plan_view.draw(lockup, shop, placed=placed, wrong=marked, pushes=pushes)
+        self._draw = partial(self._plan_view.draw, lockup, shop, placed=placed, wrong=marked, pushes=pushes)
+        self._draw(large=showing())
         if self._pdf is not None:
             self._pdf.value = ""  # it was of the lockup before
         self.show(words, facts, refused=bool(wrong))

@@ -22,7 +22,8 @@ class ShopPanel(Panel):
         self._cabinet = CabinetView(f"cabinet-{next(NUMBERS)}")
         self._tables = HTML()  # below the picture: they are wide
         again = button("Look again", self._look_again)
-        super().__init__([], [again], self._cabinet, "cabinet", below=[self._tables])
+        super().__init__([], [again], self._cabinet, "cabinet", after=[self._tables])
+        self.add_class("stonework-cabinet")
         self._look()
 
     def __repr__(self) -> str:

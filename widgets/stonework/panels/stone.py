@@ -64,9 +64,10 @@ class StonePanel(PlanPanel):
         wood = [self._thickness, self._length, self._cut, self._second, self._lean]
         pieces = [self._side, self._kind, *wood, self._pattern, self._many]
         self._cabinet = HTML()
+        self._cabinet.add_class("stonework-cabinet")
         self._drawer = Accordion([self._cabinet], titles=["The cabinet"], selected_index=None)
         self._drawer.observe(self._pull_out, "selected_index")
-        super().__init__([*controls, *pieces], [*steps, *buttons, moving], touching=True, under=[self._drawer], **rest)
+        super().__init__([*controls, *pieces], [*steps, *buttons, moving], under=[self._drawer], **rest)
         for control in (self._kind, self._thickness, self._length):
             control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")

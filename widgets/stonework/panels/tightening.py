@@ -71,8 +71,7 @@ class TighteningPanel(Panel):
             "tightening",
             above=[files],
             more_buttons=[self._keys],
-            under=[self._plot],
-            touching=True,
+            before_facts=[self._plot],
         )
         self.own_files = [files]
         self._plotted.observe(self._compare, "value")
