@@ -30,6 +30,12 @@ def button(words: str, handler: Callable[[Button], None]) -> Button:
     return made
 
 
+def step_by_key(*, back: Button, on: Button) -> None:
+    """Let two buttons be pressed by a presenter's keys while the page is shown to a class."""
+    back.add_class("stonework-back")
+    on.add_class("stonework-next")
+
+
 def row(children: Sequence[Any], name: str) -> Box:
     """Return controls side by side that wrap in a narrow window; ``name`` is their class on the page."""
     made = Box(list(children), layout=Layout(flex_flow="row wrap", overflow="visible"))

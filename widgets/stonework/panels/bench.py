@@ -29,6 +29,7 @@ class BenchPanel(BenchView):
         self._stations = {name: button("", functools.partial(self._go, name)) for name in STATIONS}
         self._head = row([*self._stations.values()], "stonework-stations")
         self._on = button("On to the next", self._go_on)
+        self._on.add_class("stonework-station-next")
         self._files = Dropdown(options=shop_files(shop_file), value=str(shop_file), description="Shop", style=NAMED)
         super().__init__(desk or Desk(shop_file), [self._head], [self._on])
         self._steps.children = [*self._steps.children, self._files]

@@ -38,6 +38,7 @@ class HandPanel(StonePanel):
         self._head = head_box()
         self._solid = Dropdown(options=SOLID, value=shop.placing.guides, description="Solid sides", style=NAMED)
         helps = [button("One next piece", self._next), button("See it finished", self._finish)]
+        helps[0].add_class("stonework-next")
         form_controls = [self._width, self._height, self._chase]
         custom = shop.placing
         bench = Bench(

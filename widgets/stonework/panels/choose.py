@@ -14,7 +14,16 @@ from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, QUICK, Chosen, NoLocku
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
-from stonework.panels.asking import HEADS, NAMED, SOLID, head_box, mount_box, press_and_chase, set_quietly
+from stonework.panels.asking import (
+    HEADS,
+    NAMED,
+    SOLID,
+    head_box,
+    mount_box,
+    press_and_chase,
+    set_quietly,
+    step_by_key,
+)
 from stonework.panels.common import PlanPanel, guarded
 from stonework.panels.numbers import NumberBox, written
 from stonework.panels.thinking import Stop, Thinking
@@ -62,6 +71,7 @@ class ChoosePanel(PlanPanel):
             Button(description=words, layout=Layout(width="auto"))
             for words in ("Take them all off", "One back", "Lay the next", "Lay them all")
         ]
+        step_by_key(back=self._steps[1], on=self._steps[2])
         asked = [
             self._width,
             self._height,

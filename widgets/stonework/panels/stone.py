@@ -61,6 +61,7 @@ class StonePanel(PlanPanel):
             button("Take it back", self._take_back),
             button("Clear the stone", self._clear),
         ]
+        steps[2].add_class("stonework-back")
         wood = [self._thickness, self._length, self._cut, self._second, self._lean]
         pieces = [self._side, self._kind, *wood, self._pattern, self._many]
         self._cabinet = HTML()

@@ -14,7 +14,7 @@ from stonework.drawing.skew_plot import SkewPlot
 from stonework.drawing.touching import Touch
 from stonework.exercises.turning import OWN, Turning
 from stonework.lockup import Lockup
-from stonework.panels.asking import NAMED, button, first_lockup, name_box, row
+from stonework.panels.asking import NAMED, button, first_lockup, name_box, row, step_by_key
 from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, opened, status
 from stonework.rounds import Rounds
 from stonework.shop import Shop
@@ -63,6 +63,7 @@ class TighteningPanel(Panel):
             button("Play the next turn", self._play),
             button("Play to the end", self._play_all),
         ]
+        step_by_key(back=steps[0], on=steps[2])
         files = row([self._name, opening], "stonework-buttons")
         super().__init__(
             [self._order, self._plotted, self._against],
