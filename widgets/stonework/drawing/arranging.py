@@ -14,7 +14,7 @@ from stonework.drawing.ejecting import by_ejecting
 from stonework.drawing.labels import Asked, Ground, Spot, Taken, clear
 
 _STEPS = 10  # places tried along a piece, from its middle each way
-_TRIES = 6
+_TRIES, _TRIES_WITH_LINES = 6, 3
 _PARTS = (0.5, 0.25, 0.75, 0.08, 0.92)  # of a piece's length, where a line may end
 _STRAIGHT = [math.pi / 2 * n for n in (1, 3, 0, 2)]
 _SLANTING = [math.pi / 8 * n for n in (2, 6, 10, 14, 3, 5, 11, 13, 1, 7, 9, 15)]
@@ -34,9 +34,9 @@ def arrange(
     Where even so there is no place left, it is the one that covers least.
     """
     state = _State(list(range(len(asked))))
-    for state.lines in (False, True):
+    for state.lines, tries in ((False, _TRIES), (True, _TRIES_WITH_LINES)):
         first = set[int]()
-        for _ in range(_TRIES):
+        for _ in range(tries):
             placed, done = _placed(asked, state, ground, taken)
             left = [n for n in state.order if n not in placed]
             if not left:
@@ -123,7 +123,7 @@ def _best(asked: Asked, short: bool, ground: Ground, done: Taken) -> Spot | None
 
 
 def _on(asked: Asked, words: str, ground: Ground) -> Iterator[Spot]:
-    """Yield where words may stand on a piece, its middle first, or past its ends."""
+    """Yield where words may stand on a piece, its middle first, or past its ends if it is hardly thicker than they."""
     turned = not asked.flat and words != asked.says[-1]
     left, low, right, top = asked.body
     start, stop, level = (left, right, (low + top) / 2) if asked.flat else (low, top, (left + right) / 2)
@@ -134,7 +134,8 @@ def _on(asked: Asked, words: str, ground: Ground) -> Iterator[Spot]:
     steps = _STEPS if free else 0
     along = [middle, *(middle + sign * n / _STEPS * free for n in range(1, steps + 1) for sign in (1, -1))]
     along = [max(long / 2, min(room - long / 2, at)) for at in along]
-    along += [stop + long / 2 + 2, start - long / 2 - 2] if asked.strays else []
+    thin = min(right - left, top - low) < 1.5 * thick
+    along += [stop + long / 2 + 2, start - long / 2 - 2] if asked.strays and thin else []
     for at in along:
         yield Spot((at, level) if asked.flat else (level, at), words, turned, asked.bold)
 
@@ -152,5 +153,7 @@ def _off(asked: Asked, ground: Ground) -> Iterator[Spot]:
     for long, turn in _LINES:
         far = long * ground.size / 2 / ground.scale
         out = (across / 2 + far) * math.cos(turn), (up / 2 + far) * math.sin(turn)
-        for x, y in tips:
-            yield Spot((x + out[0], y + out[1]), words, False, asked.bold, (x, y))
+        for tip in tips:
+            x, y = tip[0] + out[0], tip[1] + out[1]
+            if not (left < x < right and low < y < top):
+                yield Spot((x, y), words, False, asked.bold, tip)

@@ -5,11 +5,13 @@ Each time a label is turned out it weighs more, so that the same two don't go on
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
+from itertools import chain
 
-from stonework.drawing.labels import Ground, Spot, Taken
+from stonework.drawing.labels import Ground, Spot, Taken, clash
 
 _STEPS = 400
 _TRIED = 40  # places off a piece, of all that there are
@@ -26,8 +28,9 @@ def by_ejecting(
 
     ``ways`` tells where a label may stand on its piece and off it; ``taken`` is what can't be moved.
     """
-    chance, weight, placed, waiting = random.Random(1), Counter[int](), dict(placed), list(left)
-    fixed = Taken(ground, taken)
+    chance, weight, waiting = random.Random(1), Counter[int](), list(left)
+    placed, fixed = dict(placed), Taken(ground, taken)
+    covers = {n: ground.cover(spot) for n, spot in placed.items()}
     known: dict[int, tuple[list[Spot], list[Spot]]] = {}
     best, fewest = (dict(placed), list(waiting)), len(waiting)
     for _ in range(_STEPS):
@@ -35,24 +38,28 @@ def by_ejecting(
             return placed, []
         n = waiting.pop(0)
         if n not in known:
-            known[n] = tuple([spot for spot in spots if fixed.free(spot)] for spots in ways(n))
+            known[n] = ways(n)
         on, off = known[n]
-        alone = {m: Taken(ground, [spot]) for m, spot in placed.items()}
         some = sorted(chance.sample(range(len(off)), min(_TRIED, len(off))))  # the nearest first
-        tried = [*on, *(off[k] for k in some)]
-        out, spot = [], None
-        for one in tried:
-            meets = [m for m, other in alone.items() if not other.free(one)]
-            if spot is None or sum(1 + weight[m] for m in meets) < sum(1 + weight[m] for m in out):
-                out, spot = meets, one
+        tried = [on, [off[k] for k in some]]
+        if weight[n] % 2:  # it was turned out: the other way first
+            tried.reverse()
+        out, spot, least = list[int](), None, math.inf
+        for one in chain(*tried):
+            if not fixed.free(one):
+                continue
+            cover = ground.cover(one)
+            meets = [m for m, other in covers.items() if clash(cover, other)]
+            if (cost := sum(1 + weight[m] for m in meets)) < least:
+                out, spot, least = meets, one, cost
             if not meets:
                 break
         if spot is None:
             continue
         for m in out:
-            del placed[m]
+            del placed[m], covers[m]
             weight[m] += 1
-        placed[n] = spot
+        placed[n], covers[n] = spot, ground.cover(spot)
         waiting += out
         if len(waiting) < fewest:
             best, fewest = (dict(placed), list(waiting)), len(waiting)

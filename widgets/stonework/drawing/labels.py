@@ -40,6 +40,13 @@ class Asked(NamedTuple):
     strays: bool = True  # past its ends, to hide less; else the first clear place on it is the best
 
 
+class Cover(NamedTuple):
+    """What a label covers: its words with their paper, and the line from them if they stand off."""
+
+    reach: Reach
+    line: Segment | None = None
+
+
 class Ground:
     """What a plan's labels stand on: their type size, the scale, the chase's inside, and the pieces they may hide.
 
@@ -48,23 +55,29 @@ class Ground:
 
     def __init__(self, size: float, scale: float, inside: Corner, bodies: Sequence[Reach], hides: float) -> None:
         self.size, self.scale, self.inside, self.bodies, self.hides = size, scale, inside, bodies, hides
+        self._rooms: dict[tuple[str, bool], Corner] = {}
 
     def room(self, words: str, *, turned: bool = False, bold: bool = False) -> Corner:
         """Return how much words take across and up with the paper behind them, in points of the drawing."""
-        room = wide(words, self.size, bold) / self.scale, high(words, self.size) / self.scale
-        return room[::-1] if turned else room
+        if (found := self._rooms.get((words, bold))) is None:
+            found = self._rooms[words, bold] = (
+                wide(words, self.size, bold) / self.scale,
+                high(words, self.size) / self.scale,
+            )
+        return found[::-1] if turned else found
 
     def reach(self, spot: Spot) -> Reach:
         """Return what a spot's words cover."""
-        across, up = self.room(spot.words, turned=spot.turned, bold=spot.bold)
-        return spot.at[0] - across / 2, spot.at[1] - up / 2, spot.at[0] + across / 2, spot.at[1] + up / 2
+        (x, y), (across, up) = spot.at, self.room(spot.words, turned=spot.turned, bold=spot.bold)
+        return x - across / 2, y - up / 2, x + across / 2, y + up / 2
 
-    def line(self, spot: Spot) -> Segment | None:
-        """Return the line from the edge of a spot's words to what they name, if they stand off."""
+    def cover(self, spot: Spot) -> Cover:
+        """Return all that a spot covers: its line begins at the edge of its words."""
+        reach = self.reach(spot)
         if spot.tip is None:
-            return None
-        (x, y), (left, low, right, top) = spot.tip, self.reach(spot)
-        return (min(max(x, left), right), min(max(y, low), top)), (x, y)
+            return Cover(reach)
+        (x, y), (left, low, right, top) = spot.tip, reach
+        return Cover(reach, ((min(max(x, left), right), min(max(y, low), top)), (x, y)))
 
     def holds(self, reach: Reach) -> bool:
         """Say whether all of it is on the stone, none on the iron."""
@@ -77,34 +90,23 @@ class Ground:
 
 
 class Taken:
-    """What is written so far: what the words cover, and the lines from those that stand off."""
+    """What is written so far."""
 
     def __init__(self, ground: Ground, spots: Iterable[Spot] = ()) -> None:
-        self._ground, self._reaches, self._lines = ground, list[Reach](), list[Segment]()
-        for spot in spots:
-            self.take(spot)
+        self._ground, self._covers = ground, [ground.cover(spot) for spot in spots]
 
     def take(self, spot: Spot) -> None:
         """Write at a spot."""
-        self._reaches.append(self._ground.reach(spot))
-        if line := self._ground.line(spot):
-            self._lines.append(line)
+        self._covers.append(self._ground.cover(spot))
 
     def free(self, spot: Spot) -> bool:
-        """Say whether words may stand there: on the stone, over no others, and their line clear too."""
-        reach = self._ground.reach(spot)
-        if not (self._ground.holds(reach) and clear(reach, self._reaches)):
-            return False
-        if any(crosses(line, reach) for line in self._lines):
-            return False
-        own = self._ground.line(spot)
-        return own is None or not (
-            any(crosses(own, other) for other in self._reaches) or any(meet(own, line) for line in self._lines)
-        )
+        """Say whether words may stand there: on the stone, clear of all others, and their line too."""
+        cover = self._ground.cover(spot)
+        return self._ground.holds(cover.reach) and not any(clash(cover, other) for other in self._covers)
 
     def over(self, spot: Spot) -> float:
         """Return how much of other words a spot would cover, in square points."""
-        return sum(_shared(self._ground.reach(spot), reach) for reach in self._reaches)
+        return sum(_shared(self._ground.reach(spot), other.reach) for other in self._covers)
 
 
 @cache
@@ -121,7 +123,7 @@ def wide(words: str, size: float, bold: bool = False) -> float:
 
 def high(words: str, size: float) -> float:
     """Return how high words are with the paper behind them, in points of the picture."""
-    return (LINE + 1.36 * words.count("\n")) * size
+    return (LINE + 1.4 * words.count("\n")) * size
 
 
 def outline(piece: Item | PlacedForm | Filling) -> Reach:
@@ -135,6 +137,16 @@ def clear(one: Reach, others: Iterable[Reach]) -> bool:
     return not any(left < o[2] and o[0] < right and low < o[3] and o[1] < top for o in others)
 
 
+def clash(one: Cover, other: Cover) -> bool:
+    """Say whether the words or the line of one lie over those of the other."""
+    (a, line), (b, far) = one, other
+    if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]:
+        return True
+    if line and (crosses(line, b) or (far and meet(line, far))):
+        return True
+    return far is not None and crosses(far, a)
+
+
 def _shared(one: Reach, other: Reach) -> float:
     across, up = (min(one[n + 2], other[n + 2]) - max(one[n], other[n]) for n in (0, 1))
     return max(0.0, across) * max(0.0, up)
@@ -143,14 +155,14 @@ def _shared(one: Reach, other: Reach) -> float:
 def crosses(line: Segment, reach: Reach) -> bool:
     """Say whether a line runs through a rectangle: some of it is left once it is cut off at all four edges."""
     (x, y), (a, b) = line
+    left, low, right, top = reach
+    if (x <= left and a <= left) or (x >= right and a >= right) or (y <= low and b <= low) or (y >= top and b >= top):
+        return False
     enters, leaves = 0.0, 1.0
-    for start, step, low, high_ in ((x, a - x, reach[0], reach[2]), (y, b - y, reach[1], reach[3])):
-        if not step:
-            if not low < start < high_:
-                return False
-            continue
-        one, other = sorted(((low - start) / step, (high_ - start) / step))
-        enters, leaves = max(enters, one), min(leaves, other)
+    for start, step, near, far in ((x, a - x, left, right), (y, b - y, low, top)):
+        if step:
+            one, other = sorted(((near - start) / step, (far - start) / step))
+            enters, leaves = max(enters, one), min(leaves, other)
     return enters < leaves
 
 

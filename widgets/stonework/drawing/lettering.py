@@ -107,13 +107,14 @@ def numbers(lockup: Lockup, patterns: Sequence[Quoin], wrong: Collection[Item], 
             name = piece_name(item) if item.kind in ("lead", "metal") else sized(item)
             says = [f"{n}: {name}{mark}", f"{n}{mark}"]
             if ground.room(says[0])[0] > item.length:
-                says[0] = next((w for w in _on_two_lines(says[0]) if _goes_into(w, item, ground)), says[0])
+                says[0] = next((w for w in _broken(says[0]) if _goes_into(w, item, ground)), says[0])
             asked.append(Asked(outline(item), flat, tuple(says)))
     return asked
 
 
-def _on_two_lines(label: str) -> tuple[str, str]:
-    return label.replace(": ", ":\n"), label.replace(" × ", " ×\n")
+def _broken(label: str) -> tuple[str, ...]:
+    """Return the ways to write a label on two lines, and on three."""
+    return label.replace(": ", ":\n"), (halves := label.replace(" × ", " ×\n")), halves.replace(": ", ":\n")
 
 
 def _goes_into(words: str, item: Item, ground: Ground) -> bool:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from stonework.drawing.arranging import arrange
-from stonework.drawing.labels import Ground, Taken, outline, wide
+from stonework.drawing.labels import Asked, Ground, Spot, Taken, outline, wide
 from stonework.drawing.lettering import LARGE, MOST, NORMAL, form_labels, letters, numbers, rail_words
 from stonework.drawing.picture import (
     BRASS,
@@ -93,6 +93,8 @@ class PlanView(Picture):
         self.lines: dict[str, Segment] = {}
         """By their words, the labels that stand off: each with the line from it to what it names."""
         self._sizes = NORMAL
+        self._lettered: tuple[object, ...] = ()  # what the spots are for
+        self._spots: tuple[list[Spot], dict[Asked, Spot]] = [], {}
 
     def draw(
         self,
@@ -177,25 +179,32 @@ class PlanView(Picture):
         ground = Ground(self._sizes.label, self.scale, inside, bodies, self._sizes.hides)
         forms = lockup.block.forms if lockup.block else (lockup.form,)
         in_block, round_it = letters(lockup, ground), numbers(lockup, shop.quoins, wrong, ground)
-        asked = [*(one for one in round_it if one.bold), *in_block, *(one for one in round_it if not one.bold)]
-        on_forms = form_labels(forms, lockup.head, ground)
-        found, all_clear = arrange(asked, ground, on_forms, thorough=False)
-        if not all_clear:  # what a small form says is in the way, and its heavy edge tells its head too
-            found, _ = arrange(asked, ground)
-            taken = Taken(ground, found)
-            on_forms = [spot for spot in on_forms if taken.free(spot)]
-        spot_of = dict(zip(asked, found, strict=True))
+        asked = (*(one for one in round_it if one.bold), *in_block, *(one for one in round_it if not one.bold))
+        key = (asked, forms, lockup.head, inside, ground.size)
+        if self._lettered != key:  # a crowd takes a while: not again at every step
+            self._lettered, self._spots = key, self._arranged(form_labels(forms, lockup.head, ground), asked, ground)
+        on_forms, spot_of = self._spots
         spots = [*on_forms, *(spot_of[one] for one in (*in_block, *round_it[:shown]))]
         for spot in spots:
             self.write(
                 *spot.at, spot.words, ground.size, rotation=90 * spot.turned, weight=WEIGHTS[spot.bold], pill=True
             )
-        self.lines = {spot.words: line for spot in spots if (line := ground.line(spot))}
+        self.lines = {spot.words: line for spot in spots if (line := ground.cover(spot).line)}
         for artist in (self._under_lines, self._lines):
             artist.set_path(strokes(self.lines.values()))
             artist.set_visible(bool(self.lines))
         self._ends.set_path(shapes(_dot(end, 2.2 / self.scale) for _, end in self.lines.values()))
         self._ends.set_visible(bool(self.lines))
+
+    @staticmethod
+    def _arranged(on_forms: list[Spot], asked: Sequence[Asked], ground: Ground) -> tuple[list[Spot], dict[Asked, Spot]]:
+        """Return where words stand on forms, and where each label that is asked for."""
+        found, all_clear = arrange(asked, ground, on_forms, thorough=False)
+        if not all_clear:  # what a small form says is in the way, and its heavy edge tells its head too
+            found, _ = arrange(asked, ground)
+            taken = Taken(ground, found)
+            on_forms = [spot for spot in on_forms if taken.free(spot)]
+        return on_forms, dict(zip(asked, found, strict=True))
 
     def _draw_rails(self, lockup: Lockup, shop: Shop, *, whole: bool) -> None:
         """Write on each rail how wide the gap before it is, and what closes it."""
