@@ -53,7 +53,7 @@ STYLE = """<style>
 .stonework-body > .stonework-panel { padding-top: 0; max-width: none; }
 .stonework-adding input { width: 9.5rem; }
 .stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
-.stonework-panel a { color: #0b57a4; text-decoration: underline; font-weight: 600; }
+.stonework-panel a { color: var(--jp-content-link-color, #0b57a4); text-decoration: underline; font-weight: 600; }
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
 .stonework-status { margin: 0.4rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
@@ -67,7 +67,7 @@ STYLE = """<style>
 .stonework-more { max-width: 46rem; }
 .stonework-more p { margin: 0.4rem 0; }
 .stonework-steps { padding-left: 2rem; }
-.stonework-foot { color: #4a5550; font-size: 0.9rem; margin: 0.3rem 0 0; }
+.stonework-foot { opacity: 0.85; font-size: 0.9rem; margin: 0.3rem 0 0; }
 .stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
 .stonework-findings li { margin: 0.25rem 0; }
 .stonework-facts details { margin: 0.4rem 0; }
@@ -78,7 +78,7 @@ STYLE = """<style>
 .stonework-wide table { margin-bottom: 0.8rem; }
 .stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
   text-align: left; }
-.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; max-width: 52rem; }
+.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; color: #1b1b1b; max-width: 52rem; }
 .stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
 .stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
 .stonework-ticket tbody th { white-space: nowrap; }
