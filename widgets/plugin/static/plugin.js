@@ -5,12 +5,13 @@ import { keepFocus } from "./focus.js";
 import { putFurnitureAway } from "./furniture.js";
 import { isLesson } from "./lesson.js";
 import { runByItself } from "./running.js";
+import { letItBeShown } from "./showing.js";
 import { makeTeller } from "./telling.js";
 import { letPicturesBeTouched } from "./touching.js";
 
 export const makePlugin = (ILabShell, { INotebookTracker, NotebookActions }, Widget) => ({
   id: "stonework:workbook",
-  description: "Runs lessons by themselves, lets pictures be touched, and puts JupyterLab's own tools away.",
+  description: "Runs lessons by themselves, lets pictures be touched, shows a page to a class, and puts JupyterLab's own tools away.",
   autoStart: true,
   requires: [INotebookTracker, ILabShell],
   activate: (app, tracker, shell) => {
@@ -20,13 +21,15 @@ export const makePlugin = (ILabShell, { INotebookTracker, NotebookActions }, Wid
     document.head.append(style);
 
     const panelOf = (element) => tracker.find((panel) => panel.node.contains(element));
-    letPicturesBeTouched(makeTeller((element) => panelOf(element)?.sessionContext.session?.kernel));
+    const tell = makeTeller((element) => panelOf(element)?.sessionContext.session?.kernel);
+    letPicturesBeTouched(tell);
+    const showing = letItBeShown(tell);
     keepFocus();
     const furniture = putFurnitureAway(shell);
     tracker.widgetAdded.connect(async (_, panel) => {
       await panel.context.ready;
       if (panel.isDisposed || !isLesson(panel)) return;
-      const say = addBar(panel, Widget, furniture);
+      const say = addBar(panel, Widget, furniture, showing);
       furniture.arrange();
       await runByItself(panel, NotebookActions, app.commands, say);
     });
