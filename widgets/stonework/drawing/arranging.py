@@ -40,7 +40,7 @@ def arrange(
             placed, done = _placed(asked, state, ground, taken)
             left = [n for n in state.order if n not in placed]
             if not left:
-                return [placed[n] for n in range(len(asked))], True
+                return _said_more(asked, placed, ground, taken), True
             if set(left) <= first and not state.give_way(_in_the_way(asked, left, placed, ground)):
                 break
             first |= set(left)
@@ -51,7 +51,17 @@ def arrange(
     for n in left:
         placed[n] = min(_on(asked[n], asked[n].says[-1], ground), key=done.over)
         done.take(placed[n])
-    return [placed[n] for n in range(len(asked))], not left
+    return _said_more(asked, placed, ground, taken), not left
+
+
+def _said_more(asked: Sequence[Asked], placed: dict[int, Spot], ground: Ground, taken: Sequence[Spot]) -> list[Spot]:
+    """Return the spots in the order asked for; what gave way and needn't have stands on its piece and says more."""
+    for n, one in enumerate(asked):
+        if placed[n].words == one.says[0] and placed[n].tip is None:
+            continue
+        others = Taken(ground, [*taken, *(spot for m, spot in placed.items() if m != n)])
+        placed[n] = _best(one, False, ground, others) or placed[n]
+    return [placed[n] for n in range(len(asked))]
 
 
 def _ways(asked: Asked, ground: Ground) -> tuple[list[Spot], list[Spot]]:
