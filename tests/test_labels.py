@@ -17,7 +17,8 @@ from shapely import LineString, Point, Polygon, box
 from stonework.building import build_block, least_side, one_below_another, side_by_side
 from stonework.choosing import ANY, QUICK, best_lockup
 from stonework.drawing import PlanView
-from stonework.drawing.labels import Ground, crosses, high, meet, wide
+from stonework.drawing.arranging import arrange
+from stonework.drawing.labels import Asked, Ground, crosses, high, meet, wide
 from stonework.drawing.picture import PAPER, Segment
 from stonework.drawing.plan import RAIL
 from stonework.form import Form
@@ -219,6 +220,18 @@ def test_lines_cross_what_another_library_says_they_do(seed):
     reach = (*low, *high_)
     assert crosses(one, reach) == LineString(one).intersects(box(*reach))
     assert meet(one, other) == LineString(one).intersects(LineString(other))
+
+
+def test_where_there_is_no_room_at_all_no_number_is_left_out():
+    ground = Ground(10, 1, (30, 20), [], 1.0)
+    asked = [Asked((0, 0, 30, 20), True, (f"{n}: 1 × 2", str(n))) for n in range(1, 9)]
+    spots, all_clear = arrange(asked, ground)
+    assert [spot.words for spot in spots] == [str(n) for n in range(1, 9)] and not all_clear
+    assert all(ground.holds(ground.reach(spot)) for spot in spots)
+    spots, all_clear = arrange(asked, Ground(40, 1, (30, 20), [], 1.0))
+    assert len(spots) == 8 and not all_clear
+    spots, all_clear = arrange(asked[:1], ground)
+    assert [spot.words for spot in spots] == ["1"] and all_clear
 
 
 def test_how_much_a_label_hides_is_a_part_of_it():

@@ -46,10 +46,12 @@ def arrange(
             first |= set(left)
             state.order = left + [n for n in state.order if n not in left]
     if thorough:
-        placed, left = by_ejecting(left, placed, lambda n: _ways(asked[n], ground), ground, taken)
+        placed = by_ejecting(left, placed, lambda n: _ways(asked[n], ground), ground, taken)
+        left = [n for n in state.order if n not in placed]
         done = Taken(ground, [*taken, *placed.values()])
     for n in left:
-        placed[n] = min(_on(asked[n], asked[n].says[-1], ground), key=done.over)
+        found = list(_on(asked[n], asked[n].says[-1], ground))
+        placed[n] = min([spot for spot in found if ground.holds(ground.reach(spot))] or found, key=done.over)
         done.take(placed[n])
     return _said_more(asked, placed, ground, taken), not left
 

@@ -23,8 +23,8 @@ def by_ejecting(
     ways: Callable[[int], tuple[list[Spot], list[Spot]]],
     ground: Ground,
     taken: Sequence[Spot],
-) -> tuple[dict[int, Spot], list[int]]:
-    """Return a spot for each label, and those that are left over even so.
+) -> dict[int, Spot]:
+    """Return a spot for each label, or for as many as could be.
 
     ``ways`` tells where a label may stand on its piece and off it; ``taken`` is what can't be moved.
     """
@@ -32,10 +32,10 @@ def by_ejecting(
     placed, fixed = dict(placed), Taken(ground, taken)
     covers = {n: ground.cover(spot) for n, spot in placed.items()}
     known: dict[int, tuple[list[Spot], list[Spot]]] = {}
-    best, fewest = (dict(placed), list(waiting)), len(waiting)
+    best = dict(placed)
     for _ in range(_STEPS):
         if not waiting:
-            return placed, []
+            break
         n = waiting.pop(0)
         if n not in known:
             known[n] = ways(n)
@@ -61,6 +61,6 @@ def by_ejecting(
             weight[m] += 1
         placed[n], covers[n] = spot, ground.cover(spot)
         waiting += out
-        if len(waiting) < fewest:
-            best, fewest = (dict(placed), list(waiting)), len(waiting)
+        if len(placed) > len(best):
+            best = dict(placed)
     return best

@@ -56,7 +56,7 @@ from stonework.units import PICA, read_length
 RAIL = 46.0  # how wide the chase's rails are drawn, in points; a drawing only, no chase was measured for it
 INCH = read_length("1 in")
 _EDGE, _RULER = 0.08, 0.62  # margins in inches: around, and below for the ruler
-WEIGHTS = ("normal", "bold")
+_WEIGHTS = ("normal", "bold")
 
 
 class PlanView(Picture):
@@ -187,7 +187,7 @@ class PlanView(Picture):
         spots = [*on_forms, *(spot_of[one] for one in (*in_block, *round_it[:shown]))]
         for spot in spots:
             self.write(
-                *spot.at, spot.words, ground.size, rotation=90 * spot.turned, weight=WEIGHTS[spot.bold], pill=True
+                *spot.at, spot.words, ground.size, rotation=90 * spot.turned, weight=_WEIGHTS[spot.bold], pill=True
             )
         self.lines = {spot.words: line for spot in spots if (line := ground.cover(spot).line)}
         for artist in (self._under_lines, self._lines):
