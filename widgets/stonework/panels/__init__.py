@@ -1,5 +1,6 @@
 """The panels of the lessons."""
 
+from stonework.panels.again import Again
 from stonework.panels.away import AwayPanel
 from stonework.panels.bench import BenchPanel
 from stonework.panels.block import BlockPanel
@@ -25,6 +26,7 @@ from stonework.panels.wedge import WedgePanel
 from stonework.panels.weight import WeightPanel
 
 __all__ = [
+    "Again",
     "AwayPanel",
     "BenchPanel",
     "BlockPanel",

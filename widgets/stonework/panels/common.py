@@ -288,6 +288,7 @@ class PlanPanel(Panel):
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
         saving = button("Save it", self._save)
+        self._name.add_class("stonework-own")
         self._files = [self._name, opening, saving]
         return [
             self._name,

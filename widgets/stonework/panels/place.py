@@ -85,6 +85,7 @@ class PlacePanel(Panel):
             *(self._how, self._left, self._head, self._points, self._press, self._chase),
         ]
         self._mirror_view = MirrorView(f"mirror-{next(NUMBERS)}")
+        self._name.add_class("stonework-own")
         keeping = [
             row([self._name, saving], "stonework-keep"),
             row([self._first, taking, button("Paper as the shop has it", self._leave_paper)], "stonework-keep"),

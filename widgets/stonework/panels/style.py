@@ -41,6 +41,8 @@ STYLE = """<style>
 .stonework-place { cursor: pointer; }
 .stonework-place:hover { stroke: #0b57a4; stroke-width: 2; }
 .stonework-place:focus-visible { outline: none; stroke: #0b57a4; stroke-width: 4; }
+.stonework-again :is(.stonework-facts, .stonework-buttons:has(.stonework-own)) {
+  display: none; }
 .stonework-stations { gap: 0.25rem; }
 .stonework-panel .stonework-stations button { min-width: 0; padding: 0 0.55rem; margin: 0; border-radius: 0;
   font-size: 0.95rem; font-weight: 600; background: #e9ecea; color: #22282c; border-bottom: 4px solid #9aa5a0; }
