@@ -54,7 +54,7 @@ def test_the_same_touch_twice_is_heard_twice(hand):
 
 
 def test_a_stick_is_taken_from_the_cabinet_and_laid(hand):
-    hand._drawer.selected_index = 0
+    press(hand, "▸ Open the cabinet")
     assert places(hand)["take furniture 36 180"].startswith("Take furniture 3 picas, 15: ")
     touch(hand, "take furniture 36 180")
     assert "Furniture 3 picas × 15 picas in hand." in said(hand)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from html import escape
 from typing import Any, Protocol
 
-from ipywidgets import HTML, Accordion, ToggleButtons
+from ipywidgets import HTML, ToggleButtons
 
 from stonework.carrying import Carrying, Station
 from stonework.form import Edges, Form
@@ -17,6 +17,7 @@ from stonework.panels.block import BlockPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.choose import ChoosePanel
 from stonework.panels.desk import Desk
+from stonework.panels.fold import Fold
 from stonework.panels.lift import LiftPanel
 from stonework.panels.move import MovePanel
 from stonework.panels.place import PlacePanel
@@ -78,9 +79,8 @@ class _AtTicket(Stand):
     def __init__(self, carrying: Carrying, view: View) -> None:
         super().__init__(carrying, view)
         self._panel = TicketPanel(carrying.shop, carrying.jobs)
-        adding = Accordion([AddingBox(carrying.shop, view.desk.jobs_file, view.desk.added)], titles=["Add a job"])
-        adding.selected_index = None
-        self.show(self._panel, adding)
+        adding = AddingBox(carrying.shop, view.desk.jobs_file, view.desk.added)
+        self.show(self._panel, Fold("the boxes for a job of your own", adding))
 
     def take_up(self) -> str:
         self._panel.chosen = None

@@ -6,7 +6,7 @@ from abc import abstractmethod
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ipywidgets import HTML, Accordion, Button, Dropdown
+from ipywidgets import HTML, Button, Dropdown
 
 from stonework.drawing.cabinet import CabinetView
 from stonework.drawing.stone_touches import LAYER, ROOM, dragged_off, stone_touches
@@ -16,6 +16,7 @@ from stonework.laying import Bench
 from stonework.lockup import SIDES, Lockup, Side, along_x
 from stonework.panels.asking import NAMED, button, length_box, row
 from stonework.panels.common import NUMBERS, PlanPanel, guarded
+from stonework.panels.fold import Fold
 from stonework.panels.touching import drag
 from stonework.shop import Material
 from stonework.units import read_length, write_length
@@ -66,9 +67,8 @@ class StonePanel(PlanPanel):
         pieces = [self._side, self._kind, *wood, self._pattern, self._many]
         self._cabinet = HTML()
         self._cabinet.add_class("stonework-cabinet")
-        self._drawer = Accordion([self._cabinet], titles=["The cabinet"], selected_index=None)
-        self._drawer.observe(self._pull_out, "selected_index")
-        super().__init__([*controls, *pieces], [*steps, *buttons, moving], under=[self._drawer], **rest)
+        drawer = Fold("the cabinet", self._cabinet, self._pull_out)
+        super().__init__([*controls, *pieces], [*steps, *buttons, moving], under=[drawer], **rest)
         for control in (self._kind, self._thickness, self._length):
             control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")
@@ -103,9 +103,9 @@ class StonePanel(PlanPanel):
         return f"{self._kind.value} {self._thickness.label} × {self._length.label}"
 
     @guarded
-    def _pull_out(self, _change: Any) -> None:
+    def _pull_out(self) -> None:
         """Draw the cabinet when it is first looked into."""
-        if self._drawer.selected_index is not None and not self._cabinet.value:
+        if not self._cabinet.value:
             view = CabinetView(f"drawer-{next(NUMBERS)}")
             view.draw(self._bench.shop)
             self._cabinet.value = touchable(view, view.touches)

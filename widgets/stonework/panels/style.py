@@ -49,10 +49,15 @@ STYLE = """<style>
 .stonework-panel .stonework-stations button.stonework-here { background: #22282c; color: #fff;
   border-bottom-color: #d8ae74; }
 .stonework-bench > .stonework-buttons { margin-top: 0.3rem; }
-.stonework-bench > .stonework-line :is(.stonework-status, .stonework-foot) { margin: 0.25rem 0; }
-.stonework-bench > .stonework-line .stonework-status { font-size: 1rem; padding: 0.3rem 0.7rem; }
-.stonework-bench .stonework-plan { max-height: max(16rem, calc(100vh - 16.5rem)); }
+.stonework-bench > .stonework-line .widget-html-content { display: flex; flex-flow: row wrap; gap: 0 1rem;
+  align-items: center; }
+.stonework-bench > .stonework-line :is(.stonework-status, .stonework-foot) { margin: 0.2rem 0; }
+.stonework-bench > .stonework-line .stonework-status { font-size: 1rem; padding: 0.25rem 0.7rem; flex: 1 1 34rem;
+  line-height: 1.3; }
+.stonework-bench > .stonework-body > .widget-toggle-buttons { margin: 0; }
+.stonework-bench .stonework-plan { max-height: max(16rem, calc(100vh - 17.5rem)); }
 .stonework-body > .stonework-panel { padding-top: 0; max-width: none; }
+.stonework-fold { margin-top: 0.4rem; }
 .stonework-adding input { width: 9.5rem; }
 .stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
 .stonework-panel a { color: var(--jp-content-link-color, #0b57a4); text-decoration: underline; font-weight: 600; }
@@ -80,7 +85,8 @@ STYLE = """<style>
 .stonework-wide table { margin-bottom: 0.8rem; }
 .stonework-table th, .stonework-table td { border-bottom: 1px solid #c9cfcc; padding: 0.15rem 0.6rem 0.15rem 0;
   text-align: left; }
-.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; color: #1b1b1b; max-width: 52rem; }
+.stonework-ticket { border: 2px solid #39414a; border-left-width: 12px; background: #fdfcf8; color: #1b1b1b;
+  max-width: 52rem; }
 .stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
 .stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
 .stonework-ticket tbody th { white-space: nowrap; }
