@@ -34,8 +34,8 @@ STYLE = """<style>
 .stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
 .stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
 .stonework-plan { width: 100%; height: auto; max-height: 76vh; display: block; background: #fff; }
-.stonework-cabinet .stonework-plan { max-height: none; }
-.stonework-plot .stonework-plan { max-height: none; }
+.stonework-panel :is(.stonework-cabinet, .stonework-plot) .stonework-plan, .stonework-cabinet .stonework-plan {
+  max-height: none; }
 .stonework-touched { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
 .stonework-touches { display: none; }
 .stonework-place { cursor: pointer; }
