@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 from stonework.drawing import PlanView
 from stonework.drawing.stone_touches import stone_touches
 from stonework.drawing.touching import Touch, touchable
+from stonework.exercises import AnswerSheet
+from stonework.exercises.sheet import FOLDER
 from stonework.lockup import SIDES
-from stonework.panels import HandPanel, TighteningPanel
+from stonework.panels import HandPanel, QuestionPanel, TighteningPanel
 from stonework.panels.showing import SHOW, show_to_a_class
 from stonework.panels.touching import drag, read_touch
 from test_panels import control, page, press, said
@@ -172,3 +174,16 @@ def test_a_plan_shown_to_a_class_is_lettered_larger_and_back_again(hand, breakwa
 
 def lettering(panel):
     return {float(size) for size in re.findall(r"font-size: ([\d.]+)px", panel._picture.value)}
+
+
+def test_a_piece_is_chosen_as_an_answer_and_judged_only_when_checked(breakwater, tmp_path, monkeypatch):
+    monkeypatch.setenv(FOLDER, str(tmp_path))
+    panel = QuestionPanel("which-piece-binds", breakwater, AnswerSheet.open("touch"))
+    right = panel.children[0]._attempt.variant.right
+    there = places(panel)
+    assert f"piece {right}" in there and there[f"piece {right}"].startswith(f"Piece {right}: ")
+    touch(panel, f"piece {right}")
+    assert control(panel, "Number of the piece").value == right
+    assert "Right" not in said(panel)
+    press(panel, "Check")
+    assert said(panel).startswith("Right")

@@ -92,6 +92,8 @@ class PlanView(Picture):
             artist.set_visible(False)
         self.lines: dict[str, Segment] = {}
         """By their words, the labels that stand off: each with the line from it to what it names."""
+        self.order: tuple[Item, ...] = ()
+        """What it shows as drawn last, in placing order: the first is number 1."""
         self._sizes = NORMAL
         self._lettered: tuple[object, ...] = ()  # what the spots are for
         self._spots: tuple[list[Spot], dict[Asked, Spot]] = [], {}
@@ -114,7 +116,7 @@ class PlanView(Picture):
         """
         self._sizes = LARGE if large else NORMAL
         order = lockup.placing_order()
-        shown = order if placed is None else order[:placed]
+        self.order = shown = tuple(order if placed is None else order[:placed])
         self._frame(lockup)
         self._draw_form(lockup)
         inside = lockup.block.pieces if lockup.block else ()

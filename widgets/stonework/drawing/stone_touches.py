@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from stonework.drawing.touching import Touch
 from stonework.drawing.words import piece_name
 from stonework.lockup import SLACK, Item, Lockup, Side, along_x
 
-ROOM, LAYER = "room", "layer"
-"""The first word of what is told of a touch; the side follows."""
+ROOM, LAYER, PIECE = "room", "layer", "piece"
+"""The first word of what is told of a touch; the side follows, or a piece's number."""
 
 _OFF = 24.0  # points of the picture: what is dragged so far from the form is taken off
 
@@ -42,6 +42,14 @@ def _layer(side: Side, layer: tuple[Item, ...]) -> Touch:
     ways = "left and right" if along_x(side) else "up and down"
     label = f"{what}, outermost on the {side}. Arrow keys slide {ways}; Delete takes off"
     return Touch(f"{LAYER} {side}", label, left, foot, right - left, top - foot, slides=True)
+
+
+def pieces_to_choose(order: Sequence[Item]) -> Iterator[Touch]:
+    """Yield every piece of a plan but its quoins, to be chosen by its number."""
+    for n, item in enumerate(order, 1):
+        if item.kind != "quoin":
+            label = f"Piece {n}: {piece_name(item)}, on the {item.side}"
+            yield Touch(f"{PIECE} {n}", label, item.x, item.y, item.width, item.height)
 
 
 def dragged_off(side: Side, right: float, up: float) -> bool:

@@ -9,10 +9,13 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown, Text, VBox
 
+from stonework.drawing import PlanView
+from stonework.drawing.stone_touches import PIECE, pieces_to_choose
+from stonework.drawing.touching import Touch
 from stonework.drawing.words import cabinet, quoin_words, sentence, table
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
-from stonework.exercises.choose_furniture import record
+from stonework.exercises.choose_furniture import PieceNumber, record
 from stonework.exercises.question import Choice
 from stonework.laying import Bench
 from stonework.lockup import Lockup
@@ -156,6 +159,17 @@ class TypedQuestion(_Asking, Panel):
             when_entered(self._answer, self._check)
         self._verdict()
         self._help()
+
+    def touches(self) -> list[Touch]:
+        """Return the pieces of a plan, if the number of one is asked for."""
+        asked = isinstance(self._attempt.variant.reader, PieceNumber) and isinstance(self._view, PlanView)
+        return [*pieces_to_choose(self._view.order)] if asked else []
+
+    def touched(self, words: str, way: str) -> None:
+        """Write the number of the piece chosen as the answer; it is judged when Check is pressed."""
+        what, _, number = words.partition(" ")
+        if what == PIECE and not way:
+            self._answer.value = number
 
     @guarded
     def _changed(self, _change: Any) -> None:
