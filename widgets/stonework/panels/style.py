@@ -33,7 +33,7 @@ STYLE = """<style>
 }
 .stonework-panel .widget-html, .stonework-panel .widget-html-content { height: auto; line-height: 1.45; }
 .stonework-panel .widget-html-content { font-size: 1rem; white-space: normal; }
-.stonework-plan { width: 100%; height: auto; max-height: 76vh; display: block; background: #fff; }
+.stonework-plan { width: 100%; height: auto; max-height: max(24rem, 76vh); display: block; background: #fff; }
 .stonework-panel :is(.stonework-cabinet, .stonework-plot) .stonework-plan, .stonework-cabinet .stonework-plan {
   max-height: none; }
 .stonework-touched { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
