@@ -186,7 +186,7 @@ def test_stray_keys_and_clicks_change_the_choice_and_not_the_lesson(page):
 
 def test_a_lockup_is_laid_by_hand_from_the_keyboard(page):
     start(page)
-    panel = page.locator(".stonework-panel").nth(1)
+    panel = panel_with(page, "One next piece")
     said = panel.get_by_role("status")
     following = panel.get_by_role("button", name="One next piece")
     following.focus()
