@@ -111,7 +111,7 @@ os.environ["STONEWORK_ANSWERS"] = _ANSWERS.name
 
 
 # What takes long comes last, so that a slip shows within seconds.
-SLOW = ("test_exercises.py", "test_choosing.py", "test_choosing_reference.py", ".ipynb", "test_journey.py")
+SLOW = ("test_exercises.py", "test_choosing.py", "test_labels.py", ".ipynb", "_journey.py", "test_plugin.py")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -6,7 +6,7 @@ import shutil
 
 import nbformat
 import pytest
-from lab import BEGIN, CHOOSE, QUESTIONS, TIGHTEN, TITLES, choose_from_menu, start
+from lab import BEGIN, CHOOSE, QUESTIONS, TIGHTEN, TITLES, TOKEN, choose_from_menu, start
 from nbformat.sign import NotebookNotary
 from playwright.sync_api import Page, expect
 
@@ -241,3 +241,14 @@ def test_a_picture_is_touched_from_the_keyboard_and_keeps_its_place(touchable):
     page.keyboard.press("Delete")
     expect(heard).to_have_text("10: piece 7, off")
     expect(page.locator(".jp-Cell")).to_have_count(2)
+
+
+def test_on_a_page_that_lost_its_python_no_verdict_looks_as_if_it_held(visit, lab):
+    page = visit(BEGIN)
+    start(page, BEGIN)
+    panel = page.locator(".stonework-panel").first
+    assert "grayscale" not in panel.evaluate("node => getComputedStyle(node).filter")
+    for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
+        page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
+    expect(bar(page)).to_contain_text("has lost its Python")
+    expect(panel).to_have_css("filter", re.compile("grayscale"))

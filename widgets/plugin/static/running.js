@@ -11,8 +11,14 @@ const AGAIN =
 const STOPPED = "Python stopped behind this page. Press the lesson's Start button to go on.";
 const LOST = "This page has lost its Python. Load the page again in your browser, and it starts by itself.";
 
-export async function runByItself(panel, NotebookActions, commands, say) {
+const OUT_OF_DATE = "stonework-lost"; // a notebook whose answers nobody stands behind any more
+
+export async function runByItself(panel, NotebookActions, commands, tell) {
   const { content: notebook, sessionContext } = panel;
+  const say = (words) => {
+    notebook.node.classList.toggle(OUT_OF_DATE, [LOST, STOPPED, STARTING].includes(words));
+    tell(words);
+  };
   let current = null; // the run that is going on
   let finished = false; // did the last one come to its end?
   let due = false; // is it to run as soon as the kernel is idle?

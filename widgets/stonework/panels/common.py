@@ -319,6 +319,7 @@ class PlanPanel(Panel):
         if self.lockup is None or not self.lockup.items:
             self._pdf.value = "<p>There is nothing on the stone to print yet.</p>"
             return
+        self._pdf.value = '<p role="status">Drawing the paper …</p>'
         try:
             data = base64.b64encode(draw(self.lockup, self._shop, self._paper.value)).decode()
         except ValueError as error:
