@@ -13,6 +13,7 @@ from stonework.drawing.picture import (
     NOW,
     PALE,
     SAWN,
+    SMALL,
     STONE,
     TYPE,
     Corner,
@@ -30,7 +31,7 @@ from stonework.units import PICA, POINTS_PER_INCH
 SLUG = 6.0  # the slugs drawn at head and foot, in points
 
 _MOST = (9.6, 6.6)  # the most the picture takes, in inches
-_BROAD, _CLEAR, _BEYOND = 40.0, 3.0, 40.0  # the gauge: how broad, how far from the form, how far past its end
+_BROAD, _CLEAR, _BEYOND = 54.0, 3.0, 40.0  # the gauge: how broad, how far from the form, how far past its end
 _WINDOW = 27.0  # how many points of the edge the lens shows
 _MARGIN = 10.0
 
@@ -89,8 +90,8 @@ class GaugeView(Picture):
             u = n * POINTS_PER_INCH / 4
             yield at(u, outer), at(u, outer - (8 if n % 4 == 0 else 4))
             if n % 4 == 0 and n:
-                self.write(*at(u + 7, outer - 6), f"{n // 4} in" if n == 4 else str(n // 4), LABEL)
-        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", LABEL, rotation=0 if upright else 90)
+                self.write(*at(u + 7, outer - 12), f"{n // 4}″", LABEL)
+        self.write(*at(-7, _CLEAR + _BROAD / 2), "PICAS", SMALL, rotation=0 if upright else 90)
 
     def _look_close(self, edge: Edge, length: float, middle: Corner, size: float, looked_at: Corner) -> None:
         """Draw what stands at the edge's end under a lens, in the middle of the form, with a line to that end."""

@@ -39,9 +39,9 @@ from stonework.shop import Placing
 from stonework.units import write_length
 
 _WIDTH, _HEIGHT = 9.0, 5.2  # the most the picture takes, in inches
-_TITLE, _ABOVE = 13.0, 0.66  # above each half: a type size, and inches; the head margin is written below it
-_HALF_TITLE = 0.85  # inches; half of the longer title over a narrow sheet
-_APART, _EDGE = 1.2, 0.5  # inches: between the halves, for the mirror; and round it all, for guides and words
+_TITLE, _ABOVE = 14.0, 0.8  # above each half: a type size, and inches; the head margin is written below it
+_HALF_TITLE = 0.92  # inches; half of the longer title over a narrow sheet
+_APART, _EDGE = 1.3, 0.56  # inches: between the halves, for the mirror; and round it all, for guides and words
 _GUIDE, _OUTSIDE = 13.0, 2.05 * LABEL  # on the page, in points: a guide, and how far from the sheet a margin is written
 _ONE_LINE = 24.0  # points: a form lower than this is drawn as one line of type
 _INITIAL = 0.36  # how much of the form's width the initial takes

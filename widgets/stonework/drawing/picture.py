@@ -26,7 +26,7 @@ PALE, BRASS, BRASS_EDGE = "#f6e8c6", "#8d97a0", "#1f2b38"
 LEAD, TYPE, PAPER, INK = "#c3c8cc", "#39414a", "#ffffff", "#1b1b1b"
 NOW, WRONG = "#0b3d66", "#b3261e"
 
-LABEL, SMALL = 11.0, 9.5  # type sizes in a picture, in its own points
+LABEL, SMALL = 12.5, 11.0  # type sizes in a picture, in its own points
 
 Corner = tuple[float, float]
 Segment = tuple[Corner, Corner]

@@ -28,7 +28,7 @@ class SkewPlot(Picture):
         worst = max((abs(skew) for skews in orders.values() for skew in skews), default=0.0) or 0.1
         step = next((step for step in _STEPS if worst / step <= 6), _STEPS[-1])
         top = step * (int(worst / step) + 1)
-        self.frame(-64, -48, _WIDE + 16, _HIGH + 48, _MOST)
+        self.frame(-84, -48, _WIDE + 16, _HIGH + 48, _MOST)
         self._field.set_path(shapes([corners(0, 0, _WIDE, _HIGH)]))
         rows = [n * step for n in range(round(top / step) + 1)]
         self._scale_lines.set_path(strokes(((0, _HIGH * y / top), (_WIDE, _HIGH * y / top)) for y in rows))
@@ -36,7 +36,7 @@ class SkewPlot(Picture):
             self.write(-6, _HIGH * y / top, f"{y:g}", LABEL, ha="right")
         for n in range(1, turns + 1):
             self.write(_WIDE * n / (turns + 1), -10, str(n), LABEL, va="top")
-        self.write(-40, _HIGH / 2, "points cocked, either way", LABEL, rotation=90)
+        self.write(-62, _HIGH / 2, "points cocked, either way", LABEL, rotation=90)
         self.write(_WIDE / 2, -30, "quarter turns of the key", LABEL, va="top")
         names = ("■ whole line: ", "□ broken line: ")
         drawn = list(orders.items())[:2]

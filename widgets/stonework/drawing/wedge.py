@@ -60,8 +60,8 @@ class WedgeView(Picture):
         words = wedge_words(quoin, opening)
         length, thick = quoin.length, quoin.closed + opening
         top = quoin.closed + quoin.travel + 30
-        self.frame(-60, -64, length + 232, top + 8, _MOST)
-        self._stone.set_path(shapes([corners(-60, -64, length + 292, top + 72)]))
+        self.frame(-60, -64, length + 350, top + 8, _MOST)
+        self._stone.set_path(shapes([corners(-60, -64, length + 410, top + 72)]))
         strip = 6.0 if reglets else 0.0
         boxes = [corners(-20, -18 - strip, length + 40, 18), corners(-20, thick + strip, length + 40, 18)]
         self._furniture.set_path(shapes(boxes))
