@@ -18,7 +18,7 @@ _KINDS: tuple[tuple[MaterialKind, str], ...] = (
     ("metal", "metal furniture"),
     ("lead", "leads and slugs"),
 )
-_WIDE, _HIGH, _LABEL, _HEADING = 78.0, 66.0, 110.0, 26.0  # of a place, of a row, of its name, of a heading
+_WIDE, _HIGH, _LABEL, _HEADING = 78.0, 74.0, 110.0, 26.0  # of a place, of a row, of its name, of a heading
 _ACROSS = 7  # places side by side; a longer row goes on below
 _WRITTEN = 11.0  # type size
 
@@ -51,7 +51,7 @@ class _Place:
     @property
     def beside(self) -> list[str]:
         """How many worn ones lie there, and what they measure; “last” if they are used last."""
-        return [f"{n} of {in_points(round(t, 1))}{' last' if keep else ''}" for t, n, keep in self.worn]
+        return [f"{n} of {in_points(round(t, 1))}{', last' if keep else ''}" for t, n, keep in self.worn]
 
 
 class CabinetView(Picture):
@@ -96,7 +96,7 @@ class CabinetView(Picture):
                     (sticks[kind] if place.count else worn).append(stick)
                     if place.worn or place.keep:
                         worn.append(stick)
-                    lines = [place.words, place.whole, *place.beside]
+                    lines = [place.words, place.whole, *(line for words in place.beside for line in words.split(", "))]
                     for k, words in enumerate(lines):
                         weight = "normal" if k else "bold"
                         written.append((x + _WIDE / 2 - 2, y + _HIGH - 24 - 11 * k, words, _WRITTEN, weight))
