@@ -116,6 +116,11 @@ def test_wood_is_laid_slid_and_taken_off_in_the_picture_by_mouse_and_by_keys(vis
     laid.press("Delete")
     expect(verdict).to_contain_text("Took furniture 2 picas off the bottom")
 
+    page.get_by_role("button", name="Show to a class").press("Enter")
+    go(bench, "ticket")
+    page.keyboard.press("Shift+PageDown")  # on to the first station that isn't done
+    expect(bench.locator(".stonework-here")).to_contain_text("2 measure")
+
 
 def test_shown_to_a_class_it_is_large_and_a_key_takes_a_step(visit):
     page = visit("03-choose-furniture-and-reglet")
@@ -152,3 +157,30 @@ LARGE = f"() => ({_LETTERS})(document.querySelector('.stonework-picture svg')) >
 def least_letters(picture: Locator) -> float:
     """How high the smallest letters of a picture are, in CSS pixels."""
     return picture.evaluate(_LETTERS)
+
+
+FAR = """() => {
+    const panels = [...document.querySelectorAll(".stonework-stage")].filter(one => one.getClientRects().length);
+    const strong = [...document.querySelectorAll(".jp-RenderedMarkdown strong")];
+    const tries = strong.filter(one => one.textContent === "Try.");
+    return tries.map(one => {
+        const at = one.getBoundingClientRect().top;
+        const away = panels.map(panel => {
+            const { top, bottom } = panel.getBoundingClientRect();
+            const picture = panel.querySelector("svg.stonework-plan");
+            // A picture keeps to the foot of the window until its panel has gone by.
+            return bottom <= at ? at - bottom : top + (picture?.getBoundingClientRect().height ?? 0) - at;
+        });
+        return Math.round(Math.min(...away.filter(one => one >= 0)));
+    });
+}"""
+
+
+@pytest.mark.parametrize("lesson", ["02-place-the-form", "03-choose-furniture-and-reglet"])
+def test_no_task_is_more_than_a_window_away_from_its_picture(visit, lesson):
+    page = visit(lesson)
+    page.set_viewport_size({"width": 1400, "height": 900})
+    expect(page.locator(".stonework-bar").get_by_role("status")).to_contain_text("has started by itself")
+    expect(page.locator(".stonework-again svg.stonework-plan")).to_be_attached()
+    away = page.evaluate(FAR)
+    assert len(away) >= 5 and max(away) < 900, away
