@@ -425,6 +425,7 @@ def test_a_larger_chase_isn_t_called_the_smallest_where_a_smaller_one_may_do(bre
     form, chases = Form(480.0, 300.0), breakwater.chases
     whole = choose_freely(form, breakwater, chases=chases)
     assert whole.proved and whole.doubt == ""
+
     def hurried(one, chase, shop, **options):
         return best_lockup(one, chase, shop, **{**options, "effort": 0 if chase == whole.answer.lockup.chase else 2500})
 

@@ -550,9 +550,7 @@ def test_one_piece_of_wood():
 def test_metal_in_a_bed_gives_only_at_its_joints(sound):
     # 36 points of wood in three; as metal they close by nothing but the joints that any piece has.
     as_metal = tuple(replace(i, kind="metal") if i.side == "left" and i.order == 1 else i for i in sound.items)
-    wood, metal = (
-        PressedForm.of(each, ASSUMED).beds[1] for each in (sound, replace(sound, items=as_metal))
-    )
+    wood, metal = (PressedForm.of(each, ASSUMED).beds[1] for each in (sound, replace(sound, items=as_metal)))
     assert wood.side == metal.side == "left"
     height = ASSUMED.furniture_height * MM
     assert 1 / wood.modulus - 1 / metal.modulus == pytest.approx(36 * MM / ASSUMED.across_grain / height)

@@ -150,7 +150,7 @@ def test_a_chase_may_be_weighed_and_a_quoin_s_key_measured(tmp_path, breakwater)
     # published measurement), at 0.284 lb to the cubic inch of steel (from memory).
     iron = (17.055 * 12.625 - 15.06 * 10.12) * 0.565 * 0.284
     assert breakwater.chase("10 × 15").weight == pytest.approx(iron, abs=0.3)
-    older = re.sub(r'(?m)^(weight|kind|turn|bears_on) = .*\n', "", TEXT)
+    older = re.sub(r"(?m)^(weight|kind|turn|bears_on) = .*\n", "", TEXT)
     path = tmp_path / "older.shop.toml"
     path.write_text(older, encoding="utf-8")
     shop = Shop.load(path)

@@ -163,9 +163,7 @@ class AnySide:
         if not floor:
             return self.sums
         if floor not in self._above:
-            tall = [
-                offer if offer.ends > 1 else offer._replace(most=self._many(offer, floor)) for offer in self.offers
-            ]
+            tall = [offer if offer.ends > 1 else offer._replace(most=self._many(offer, floor)) for offer in self.offers]
             self._above[floor] = sums_of(self.q, tall, self.sums.top, self.sums.others)
         return self._above[floor]
 
