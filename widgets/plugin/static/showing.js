@@ -12,11 +12,17 @@ function inView(panel) {
   return Math.max(0, wide) * Math.max(0, high);
 }
 
-/** The button that takes a step in the panel that the class sees most of; with Shift, one that goes on a station. */
-function stepping(way, whole) {
-  const buttons = [...document.querySelectorAll(`.stonework-${whole ? "station-" : ""}${way}`)];
-  const seen = (button) => (button.disabled || !button.getClientRects().length ? 0 : inView(button.closest(".stonework-stage, .stonework-panel")));
+/** Of the buttons of a class, the one in the panel that is seen most of; none if none is seen. */
+function mostSeen(name) {
+  const seen = (button) =>
+    button.disabled || !button.getClientRects().length ? 0 : inView(button.closest(".stonework-stage, .stonework-panel"));
+  const buttons = [...document.querySelectorAll(`.${name}`)];
   return buttons.reduce((best, button) => (seen(button) > (best ? seen(best) : 0) ? button : best), null);
+}
+
+/** The button that takes a step: in what is seen, or, with Shift or where that has no steps, on to the next station. */
+function stepping(way, whole) {
+  return (whole ? null : mostSeen(`stonework-${way}`)) ?? mostSeen(`stonework-station-${way}`);
 }
 
 export function letItBeShown(tell) {

@@ -89,14 +89,14 @@ class RowOfForms:
 
     def _reckon(self, height: int, wood: bool) -> int | None:
         fewest = 0
+        if self._gutters:  # asked first, since it's quickly answered
+            if (pieces := self._between(height, wood).sums.fewest(self.gutter)) is None:
+                return None
+            fewest += self._gutters * pieces
         for stacks, lack, apart in self._lacks(height, wood):
             if (pieces := stacks.sums.fewest_pair(lack, apart)) is None:
                 return None
             fewest += pieces
-        if self._gutters:
-            if (pieces := self._between(height, wood).sums.fewest(self.gutter)) is None:
-                return None
-            fewest += self._gutters * pieces
         return fewest
 
     def _ways(self, height: int, pieces: int) -> Iterator[tuple[int, tuple[Split, ...], tuple[Band, ...]]]:
