@@ -94,9 +94,9 @@ class AnySide:
         return found
 
     def _many(self, offer: Offer, floor: int) -> int:
-        """Return how many pieces there are that are at least so long."""
+        """Return how many courses there can be of pieces that are at least so long."""
         lengths = self._lengths(offer)
-        return len(lengths) - bisect_left(lengths, floor)
+        return min(offer.most, len(lengths) - bisect_left(lengths, floor))
 
     def _wish(self, offer: Offer) -> Wish:
         if offer.ends > 1:
