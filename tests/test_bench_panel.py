@@ -202,3 +202,53 @@ def test_two_views_of_one_bench_follow_each_other(beside):
 def test_a_bench_has_no_other_stations(beside):
     with pytest.raises(ValueError, match=r"isn't a station; the bench has ticket, measure"):
         BenchPanel("breakwater.shop.toml").at("cellar")
+
+
+def test_the_same_place_laid_again_keeps_the_wood_and_another_says_what_it_takes_off(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    carry_to_wood(bench)
+    press(bench, "Lay it on the bench")
+    whole = bench.carrying.state.lockup
+    for station in ("place", "block"):
+        go(bench, station)
+        if station == "block":
+            press(bench, "Lay it on the bench")
+            assert "lies there already" in line(bench) and bench.carrying.state.lockup == whole
+    go(bench, "block")
+    control(bench, "Gutter").value = "5 picas"
+    press(bench, "Lay it on the bench")
+    assert "is off the bench" in line(bench) and "the ticket asks for 42 picas" in line(bench)
+    press(bench, "Undo the last change")
+    assert bench.carrying.state.lockup == whole
+
+
+def test_nothing_is_lifted_or_printed_that_isn_t_locked_up(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    for station, words in (("lift", "It lifts, and nothing drops"), ("press", "All is printed")):
+        go(bench, station)
+        assert "Nothing is locked up yet." in line(bench)
+        press(bench, words)
+        assert bench.carrying.state.ticked == frozenset() and "Nothing is locked up yet" in line(bench)
+
+
+def test_quoins_turned_unevenly_are_not_done(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    carry_to_wood(bench)
+    press(bench, "Lay it on the bench")
+    go(bench, "tighten")
+    press(bench, "Play to the end")
+    assert bench.carrying.standing("tighten").done
+    for _ in range(4):
+        press(bench, "Tighten 1")
+    assert not bench.carrying.standing("tighten").done and "sits cocked. Even them out." in line(bench)
+    assert "stonework-refused" in bench._line.value
+
+
+def test_a_name_under_which_a_lockup_lies_already_is_refused_in_any_shop(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    carry_to_wood(bench)
+    control(bench, "Shop").value = "your-shop.toml"
+    control(bench, "Name of the job").value = "tide card"
+    press(bench, "Add this job")
+    assert "A lockup is saved as “tide card” already" in html.unescape(page(bench))
+    assert not (beside / "your-shop.jobs.toml").exists()

@@ -12,17 +12,31 @@ function inView(panel) {
   return Math.max(0, wide) * Math.max(0, high);
 }
 
-/** Of the buttons of a class, the one in the panel that is seen most of; none if none is seen. */
-function mostSeen(name) {
-  const seen = (button) =>
-    button.disabled || !button.getClientRects().length ? 0 : inView(button.closest(".stonework-stage, .stonework-panel"));
+/** Whether a panel's picture is seen whole, or nearly; a panel without one may be stepped all the same. */
+function pictured(panel) {
+  const box = panel.querySelector("svg.stonework-plan")?.getBoundingClientRect();
+  return !box || (box.top >= -40 && box.bottom <= innerHeight + 40);
+}
+
+/** Of the buttons of a class, the one in the panel that is seen most of; none if what it changes isn't seen. */
+function mostSeen(name, isSeen = () => true) {
+  const seen = (button) => {
+    const panel = button.closest(".stonework-stage, .stonework-panel");
+    return button.disabled || !button.getClientRects().length || !isSeen(panel) ? 0 : inView(panel);
+  };
   const buttons = [...document.querySelectorAll(`.${name}`)];
   return buttons.reduce((best, button) => (seen(button) > (best ? seen(best) : 0) ? button : best), null);
 }
 
 /** The button that takes a step: in what is seen, or, with Shift or where that has no steps, on to the next station. */
 function stepping(way, whole) {
-  return (whole ? null : mostSeen(`stonework-${way}`)) ?? mostSeen(`stonework-station-${way}`);
+  return (whole ? null : mostSeen(`stonework-${way}`, pictured)) ?? mostSeen(`stonework-station-${way}`);
+}
+
+/** Turn the page on or back by most of a window, wherever the keyboard is. */
+function scroll(way) {
+  const pages = [...document.querySelectorAll(".jp-WindowedPanel-outer")].filter((one) => one.getClientRects().length);
+  for (const page of pages) page.scrollBy({ top: way * 0.7 * page.clientHeight });
 }
 
 export function letItBeShown(tell) {
@@ -46,11 +60,12 @@ export function letItBeShown(tell) {
 
   const press = (event) => {
     const way = on && !event.ctrlKey && !event.altKey && !event.metaKey && STEPS[event.key];
-    const button = way && stepping(way, event.shiftKey);
-    if (!button) return;
+    if (!way) return;
     event.preventDefault();
     event.stopImmediatePropagation();
-    if (!event.repeat) button.click();
+    const button = stepping(way, event.shiftKey);
+    if (!button) scroll(way === "next" ? 1 : -1);
+    else if (!event.repeat) button.click();
   };
   window.addEventListener("keydown", press, true);
 

@@ -38,6 +38,8 @@ def standing(station: Station, state: State, ticket: Ticket, shop: Shop) -> Stan
     """Say how a station of a job stands."""
     if station in BY_HAND:
         done = station in state.ticked
+        if not done and station != "put away" and not standing("quoins", state, ticket, shop).done:
+            return Standing(False, "Nothing is locked up yet.")
         return Standing(done, (_DONE if done else _WANTED)[station])
     if station == "ticket":
         return Standing(True, f"The job is “{ticket.name}”.")
@@ -59,7 +61,8 @@ def _measured(state: State, ticket: Ticket) -> Standing:
     width, height = edges.head, edges.left
     words = f"The form is {_size(width, height)}, and square"
     if max(abs(width - ticket.form.width), abs(height - ticket.form.height)) > _NEAR:
-        return Standing(False, f"{words}; the ticket asks for {_size(ticket.form.width, ticket.form.height)}.")
+        asked = _size(ticket.form.width, ticket.form.height)
+        return Standing(True, f"{words}. But the ticket asks for {asked}: measure again, or change the jobs file.")
     return Standing(True, f"{words}.")
 
 
@@ -73,6 +76,10 @@ def _built(_state: State, lockup: Lockup, ticket: Ticket, shop: Shop) -> Standin
     forms = len(lockup.block.forms) if lockup.block else 1
     if forms < ticket.abreast:
         return Standing(False, f"Its {ticket.abreast} forms aren't made into one block yet.")
+    area, wanted = lockup.type_area, ticket.printed
+    if lockup.block and max(abs(area.width - wanted.width), abs(area.height - wanted.height)) > _NEAR:
+        asked = _size(wanted.width, wanted.height)
+        return Standing(False, f"What prints is {_size(area.width, area.height)}; the ticket asks for {asked}.")
     if lockup.block:
         many = f"{forms} forms make" if forms > 1 else "The form is built up to"
         return Standing(True, f"{many} a block of {_size(lockup.form.width, lockup.form.height)}.")
@@ -81,10 +88,13 @@ def _built(_state: State, lockup: Lockup, ticket: Ticket, shop: Shop) -> Standin
     return Standing(True, "It needs no block.")
 
 
-def _backed(_state: State, lockup: Lockup, _ticket: Ticket, _shop: Shop) -> Standing:
+def _backed(_state: State, lockup: Lockup, ticket: Ticket, shop: Shop) -> Standing:
     bare = [side for side in SIDES if not any(item.kind != "quoin" for item in lockup.on(side))]
     if bare:
         return Standing(False, f"No wood lies on the {' and '.join(bare)} yet.")
+    found = readiness(lockup, ticket.cabinet(shop))
+    if found.mark == "WOULD NOT HOLD":
+        return Standing(False, found.words)
     return Standing(True, f"{len(lockup.pieces)} pieces lie round it.")
 
 
@@ -102,14 +112,18 @@ def _tightened(state: State, lockup: Lockup, ticket: Ticket, shop: Shop) -> Stan
     if found.refusal:
         return Standing(False, found.refusal)
     given = [sum(by for quoin, by in state.turns if quoin == n) for n in range(len(found.room))]
-    least = min(given, default=0)
-    done = least >= found.wanted
-    return Standing(
-        done,
-        f"Every quoin has had {found.wanted} small turns: by the model it's time to try the lift."
-        if done
-        else f"Every quoin wants about {found.wanted} small turns; the one with the fewest has had {least}.",
-    )
+    least, most = min(given, default=0), max(given, default=0)
+    if most > least + 1:
+        words = f"One quoin has had {_turns(most)} and another {least}: the form sits cocked. Even them out."
+    elif least < found.wanted:
+        words = f"Every quoin wants about {_turns(found.wanted)}; the one with the fewest has had {least}."
+    else:
+        return Standing(True, f"Every quoin has had {_turns(least)}: by the model it's time to try the lift.")
+    return Standing(False, words)
+
+
+def _turns(number: int) -> str:
+    return "1 small turn" if number == 1 else f"{number} small turns"
 
 
 def _size(width: float, height: float) -> str:

@@ -37,7 +37,7 @@ class SkewPlot(Picture):
         for n in range(1, turns + 1):
             self.write(_WIDE * n / (turns + 1), -10, str(n), LABEL, va="top")
         self.write(-62, _HIGH / 2, "points cocked, either way", LABEL, rotation=90)
-        self.write(_WIDE / 2, -30, "quarter turns of the key", LABEL, va="top")
+        self.write(_WIDE / 2, -30, "small turns, one after another", LABEL, va="top")
         names = ("■ whole line: ", "□ broken line: ")
         drawn = list(orders.items())[:2]
         for n, (line, mark) in enumerate(zip(self._lines, self._marks, strict=True)):

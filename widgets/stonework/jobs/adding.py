@@ -25,8 +25,8 @@ def add_job(ticket: Ticket, path: str | Path, shop: Shop) -> dict[str, Ticket]:
         try:
             found = read_jobs(draft, shop)
             if found.tickets is None:
-                note = found.mistakes[-1]
-                raise ValueError(f"The job can't be added: {note.sentence}")
+                where, _, why = found.mistakes[-1].sentence.partition(": ")
+                raise ValueError(f"The job can't be added: {why or where}")
             draft.replace(path)
         finally:
             draft.unlink(missing_ok=True)

@@ -8,11 +8,13 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown, Text, VBox
 
+from stonework.files import plain_name
 from stonework.form import Form
 from stonework.jobs import Ticket, add_job
 from stonework.panels.asking import NAMED, button, length_box, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.placing import Sheet
+from stonework.records import record_path
 from stonework.shop import Shop
 from stonework.units import read_length
 
@@ -54,9 +56,12 @@ class AddingBox(VBox):
         self._added(jobs, ticket.name)
 
     def _ticket(self) -> Ticket:
+        name = plain_name(" ".join(self._job.value.split()), "a job")
+        if record_path(name, self._path.parent).exists():
+            raise ValueError(f"A lockup is saved as “{name}” already, of this shop or another: take another name.")
         lengths = {name: self._read(name) for name in _LENGTHS}
         return Ticket(
-            " ".join(self._job.value.split()),
+            name,
             self._told.value.strip(),
             (),
             Form(lengths["Form width"], lengths["Form height"]),

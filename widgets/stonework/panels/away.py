@@ -48,7 +48,7 @@ class AwayPanel(VBox):
             + f"{quoins} quoins"
         )
         if not lockup.items:
-            self._status.value = status(f"{what}: nothing lies in it yet. Its wood is chosen in lesson 3.", REFUSED)
+            self._status.value = status(f"{what}: nothing lies in it yet: choose its wood first.", REFUSED)
             self._page.value = ""
             return
         unready = readiness(lockup, self._shop).words  # it goes back all the same

@@ -230,6 +230,7 @@ class ChoosePanel(PlanPanel):
         # What was saved is shown as it lies, not chosen anew; the controls say how it would be asked for.
         patterns = [pattern_of(item, self._shop.quoins) for item in lockup.items if item.kind == "quoin"]
         set_quietly([(self._quoin, quoin.name) for quoin in patterns[:1] if quoin], self._ask)
+        set_quietly([(self._corners, ANY)], self._ask)
         solid = tuple(side for side in SIDES if side not in lockup.quoin_sides)
         if solid in SOLID.values():
             set_quietly([(self._solid, solid)], self._ask)
@@ -249,6 +250,7 @@ class ChoosePanel(PlanPanel):
         words = laid_words(self.lockup, laid)
         if whole:
             words = f"{outcome(self.lockup, findings)} {self._said}".rstrip()
+        self._steps[1].disabled, self._steps[2].disabled = laid == 0, whole
         placed = None if whole else laid
         told = facts(self.lockup, self._shop, findings, placed)
         self.show_lockup(words, self.lockup, self._shop, told, placed=placed)

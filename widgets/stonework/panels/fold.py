@@ -24,8 +24,13 @@ class Fold(VBox):
         self._what.layout.display = "" if opened else "none"
         self._turning.description = f"{'▾ Close' if opened else '▸ Open'} {self._name}"
 
+    @property
+    def opened(self) -> bool:
+        """Whether what it holds is shown."""
+        return self._what.layout.display != "none"
+
     def _turn(self, _button: Button) -> None:
-        opened = self._what.layout.display == "none"
+        opened = not self.opened
         if opened and self._opening:
             self._opening()
         self._set(opened)

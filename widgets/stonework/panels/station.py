@@ -81,8 +81,9 @@ class BenchView(VBox):
         told = f"{now.capitalize()}: {here.words}" if now != following else ""
         said = " ".join(filter(None, (words, told, coming, carrying.trouble)))
         kept = "" if carrying.trouble else f"Kept as {carrying.kept_as} beside this page."
+        wrong = carrying.trouble or any(sign in said for sign in ("would not hold", "sits cocked"))
         self._line.value = (
-            status(said, REFUSED if carrying.trouble else "")
+            status(said, REFUSED if wrong else "")
             + f'<p class="stonework-foot">Job: “{escape(carrying.job)}”. {escape(kept)}</p>'
         )
         stand = self._stands[now]
@@ -122,7 +123,11 @@ class BenchView(VBox):
 
     @guarded
     def _say(self, _button: Button | Any = None) -> None:
-        self.carrying.tick(self.station, self.station not in self.carrying.state.ticked)
+        station, ticked = self.station, self.station in self.carrying.state.ticked
+        if not ticked and station != "put away" and not self.carrying.standing("quoins").done:
+            self._line.value = status("Nothing is locked up yet: lay its wood and quoins first.", REFUSED)
+            return
+        self.carrying.tick(station, not ticked)
         self.changed()
 
     @guarded

@@ -118,10 +118,16 @@ class _AtPlace(Stand):
 
     def __init__(self, carrying: Carrying, view: View) -> None:
         super().__init__(carrying, view)
-        edges = carrying.state.edges
         self._panel = PlacePanel(carrying.shop)
-        self._panel.ask_for(carrying.ticket, Form(edges[0], edges[2]) if edges else None)
+        self._asked: object = self
         self.show(self._panel)
+
+    def take_up(self) -> str:
+        edges = self.carrying.state.edges
+        if self._asked != edges:  # it was measured since
+            self._asked = edges
+            self._panel.ask_for(self.carrying.ticket, Form(edges[0], edges[2]) if edges else None)
+        return ""
 
     def lay(self) -> str:
         return _laid(self, self._panel.lockup, "The form has its place.")
@@ -285,7 +291,31 @@ def _said(words: str) -> HTML:
 def _laid(stand: Stand, lockup: Lockup | None, words: str) -> str:
     if lockup is None:
         raise ValueError("There is nothing here to lay: the panel below says why.")
-    return f"{words} {stand.carrying.take(lockup)}".strip()
+    before = stand.lockup
+    if before and before.items and not lockup.items and _begins_alike(before, lockup):
+        return "It lies there already, and so does all that lies round it."
+    off = " What lay round it is off the bench; “Undo the last change” brings it back."
+    bared = off if before and before.items and not lockup.items else ""
+    return f"{words}{bared} {stand.carrying.take(lockup)}".strip()
+
+
+def _begins_alike(one: Lockup, other: Lockup) -> bool:
+    """Say whether two lockups are of the same form, or block, wanted in the same place of the same chase."""
+
+    def start(lockup: Lockup) -> object:
+        form, wish = lockup.form, lockup.intent
+        parts = lockup.block and (*lockup.block.forms, *lockup.block.pieces)
+        boxes = [(p.x - form.x, p.y - form.y, p.width, p.height) for p in parts or (form,)]
+        place = wish and (wish.x, wish.y, wish.tolerance, wish.sheet and (wish.sheet.x, wish.sheet.y))
+        return lockup.chase.name, lockup.head, _rounded(place), [_rounded(box) for box in boxes]
+
+    return start(one) == start(other)
+
+
+def _rounded(numbers: object) -> object:
+    if isinstance(numbers, tuple):
+        return tuple(_rounded(one) for one in numbers)
+    return round(numbers, 2) if isinstance(numbers, float) else numbers
 
 
 def _put(stand: Stand, hand: HandPanel) -> None:

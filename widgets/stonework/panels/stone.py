@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Callable, Sequence
+from html import escape
 from typing import Any
 
-from ipywidgets import HTML, Button, Dropdown
+from ipywidgets import HTML, Button, Dropdown, VBox
 
 from stonework.drawing.cabinet import CabinetView
 from stonework.drawing.stone_touches import LAYER, ROOM, dragged_off, stone_touches
@@ -67,8 +68,9 @@ class StonePanel(PlanPanel):
         pieces = [self._side, self._kind, *wood, self._pattern, self._many]
         self._cabinet = HTML()
         self._cabinet.add_class("stonework-cabinet")
-        drawer = Fold("the cabinet", self._cabinet, self._pull_out)
-        super().__init__([*controls, *pieces], [*steps, *buttons, moving], under=[drawer], **rest)
+        self._in_hand = HTML()
+        self._drawer = Fold("the cabinet", VBox([self._in_hand, self._cabinet]), self._pull_out)
+        super().__init__([*controls, *pieces], [*steps, *buttons, moving], under=[self._drawer], **rest)
         for control in (self._kind, self._thickness, self._length):
             control.observe(self._offer, "value")
         self._side.observe(self._offer_leans, "value")
@@ -104,11 +106,16 @@ class StonePanel(PlanPanel):
 
     @guarded
     def _pull_out(self) -> None:
-        """Draw the cabinet when it is first looked into."""
-        if not self._cabinet.value:
-            view = CabinetView(f"drawer-{next(NUMBERS)}")
-            view.draw(self._bench.shop)
-            self._cabinet.value = touchable(view, view.touches)
+        """Draw what is left in the cabinet."""
+        view = CabinetView(f"drawer-{next(NUMBERS)}")
+        view.draw(self._bench.shop.without([item.material for item in self.lockup.pieces if item.kind != "lead"]))
+        self._cabinet.value = touchable(view, view.touches)
+
+    def show(self, words: str, facts: str, *, refused: bool = False) -> None:
+        """Show the stone, and what is left in the cabinet if that is open."""
+        super().show(words, facts, refused=refused)
+        if self._drawer.opened:
+            self._pull_out()
 
     def _take_stick(self, words: str) -> None:
         """Choose a stick in the cabinet as the piece to be laid next."""
@@ -120,7 +127,9 @@ class StonePanel(PlanPanel):
         for control, wanted in ((self._thickness, thickness), (self._length, length)):
             values = [value for _, value in control.options if f"{value:g}" == wanted]
             control.value = values[0] if values else control.value
-        self.redraw(f"{self._what[:1].upper()}{self._what[1:]} in hand. Where shall it lie?")
+        words = f"{self._what[:1].upper()}{self._what[1:]} in hand. Where shall it lie?"
+        self._in_hand.value = f'<p class="stonework-status">{escape(words)}</p>'
+        self.redraw(words)
 
     def touched(self, words: str, way: str) -> None:
         """Take a stick, lay the piece chosen, or slide or take off what lies outermost: as the buttons do."""

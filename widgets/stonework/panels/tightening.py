@@ -63,7 +63,8 @@ class TighteningPanel(Panel):
             button("Play the next turn", self._play),
             button("Play to the end", self._play_all),
         ]
-        step_by_key(back=steps[0], on=steps[2])
+        self._on = steps[2]
+        step_by_key(back=steps[0], on=self._on)
         files = row([self._name, opening], "stonework-buttons")
         super().__init__(
             [self._order, self._plotted, self._against],
@@ -179,6 +180,7 @@ class TighteningPanel(Panel):
             )
         else:
             self._redraw(f"This order is played to its end. {self._enough}")
+            self._on.disabled = True
 
     @guarded
     def _play_all(self, _button: Button) -> None:
@@ -198,6 +200,7 @@ class TighteningPanel(Panel):
 
     def _redraw(self, words: str, *, refused: bool = False) -> None:
         turning, state = self._turning, self._turning.state
+        self._on.disabled = False
         self._pressure.draw(turning.lockup, state, turning.names, turning.rise)
         rows = "".join(
             f'<tr><th scope="row">{n}: {escape(name)}</th><td>{turned}, room for {room}</td><td>{_roughly(force)}</td>'
