@@ -252,3 +252,27 @@ def test_a_name_under_which_a_lockup_lies_already_is_refused_in_any_shop(beside)
     press(bench, "Add this job")
     assert "A lockup is saved as “tide card” already" in html.unescape(page(bench))
     assert not (beside / "your-shop.jobs.toml").exists()
+
+
+def test_what_the_bench_prints_bears_the_job_s_name(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    carry_to_wood(bench)
+    press(bench, "Lay it on the bench")
+    assert open_lockup("tide card").job.name == "tide card"
+    go(bench, "wood")
+    assert bench._stands["wood"]._choose.lockup.job.name == "tide card"  # which the sheet for the stone is drawn from
+    control(bench, "Wood").value = "lay it by hand"
+    press(bench._stands["wood"]._hand, "Clear the stone")
+    assert open_lockup("tide card").job.name == "tide card"
+
+
+def test_a_view_is_made_anew_only_for_another_lockup(beside):
+    bench = BenchPanel("breakwater.shop.toml")
+    carry_to_wood(bench)
+    press(bench, "Lay it on the bench")
+    away, tighten = bench.at("put away"), bench.at("tighten")
+    before = [view._body.children for view in (away, tighten)]
+    press(tighten, "Tighten 1")
+    assert [view._body.children for view in (away, tighten)] == before
+    press(bench, "Undo the last change")  # the turn
+    assert away._body.children == before[0] and tighten._body.children != before[1]

@@ -181,3 +181,11 @@ def test_any_job_comes_back_as_it_was_added(tmp_path_factory, name, told, sizes,
     ticket = Ticket(name, told, (), Form(*map(float, sizes)), sheet, float(left), 30.0)
     again = add_job(ticket, path, SCHOOL)[name]
     assert (again.form, again.sheet, again.left, again.head) == (ticket.form, sheet, left, 30)
+
+
+def test_a_file_of_remarks_alone_has_no_jobs_yet_and_keeps_its_remarks(tmp_path):
+    path = tmp_path / "x.jobs.toml"
+    path.write_text("# soon\n", encoding="utf-8")
+    assert load_jobs(path, SCHOOL) == {}
+    assert list(add_job(job("first"), path, SCHOOL)) == ["first"]
+    assert path.read_text(encoding="utf-8").startswith("# soon\n")

@@ -16,9 +16,10 @@ def add_job(ticket: Ticket, path: str | Path, shop: Shop) -> dict[str, Ticket]:
     Raises ``ValueError`` with a sentence, and leaves the file as it was, if the job or the file can't be read with it.
     """
     path = Path(path)
-    before = (
-        path.read_text(encoding="utf-8-sig") if path.exists() and load_jobs(path, shop) else f"version = {VERSION}\n"
-    )
+    before = f"version = {VERSION}\n"
+    if path.exists():
+        load_jobs(path, shop)  # refuses a file in which something is wrong
+        before = path.read_text(encoding="utf-8-sig")
     draft = path.with_name(f".{path.name}.draft")
     try:
         write_whole(draft, f"{before.rstrip()}\n\n{written_job(ticket)}")

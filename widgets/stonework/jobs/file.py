@@ -74,7 +74,8 @@ class _Jobs:
         version = table.get("version", 1)
         if version != VERSION:
             read.wrong(("version",), f": {version!r} was read; {VERSION} was expected")
-        found = [(where, ticket) for where, entry in read.tables(table, "job") if (ticket := self._job(entry, where))]
+        entries = read.tables(table, "job") if "job" in table else []  # a file may hold nothing but remarks yet
+        found = [(where, ticket) for where, entry in entries if (ticket := self._job(entry, where))]
         read.no_twins("job", [((*where, "name"), ticket.name) for where, ticket in found])
         before: list[str] = []
         for where, ticket in found:

@@ -25,13 +25,13 @@ class BenchPanel(BenchView):
     offered too.
     """
 
-    def __init__(self, shop_file: str | Path, *, desk: Desk | None = None) -> None:
+    def __init__(self, shop_file: str | Path) -> None:
         self._stations = {name: button("", functools.partial(self._go, name)) for name in STATIONS}
         self._head = row([*self._stations.values()], "stonework-stations")
         self._on = button("On to the next", self._go_on)
         self._on.add_class("stonework-station-next")
         self._files = Dropdown(options=shop_files(shop_file), value=str(shop_file), description="Shop", style=NAMED)
-        super().__init__(desk or Desk(shop_file), [self._head], [self._on])
+        super().__init__(Desk(shop_file), [self._head], [self._on])
         self._steps.children = [*self._steps.children, self._files]
         self._files.observe(self._turn_to, "value")
         self.show(self.desk.said if self.desk.carrying else "")

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
 from html import escape
 from typing import Any, Protocol
 
@@ -207,11 +209,26 @@ class _AtQuoins(Stand):
         return ""
 
 
-class _AtTighten(Stand):
+class _OfLockup(Stand):
+    """A station whose panel is made for one lockup, and kept as long as that lies on the bench."""
+
+    def __init__(self, carrying: Carrying, view: View) -> None:
+        super().__init__(carrying, view)
+        self._of: object = self
+
+    def anew(self, *more: object) -> bool:
+        """Say whether the lockup, or what else its panel shows, is another than when this was asked last."""
+        before, self._of = self._of, (self.lockup, *more)
+        return before != self._of
+
+
+class _AtTighten(_OfLockup):
     def take_up(self) -> str:
         if self.lockup is None:
             self.parts = ()
             return _NOT_PLACED
+        if not self.anew(self.carrying.state.turns):
+            return ""
         panel = TighteningPanel(self.carrying.cabinet, lockup=self.lockup)
         if panel.ready:
             panel.take_up(self.lockup, self.carrying.state.turns)
@@ -221,6 +238,7 @@ class _AtTighten(Stand):
 
     def _turned(self, turns: tuple[tuple[int, int], ...]) -> None:
         self.carrying.turn(turns)
+        self.anew(turns)  # the panel shows these already
         self.view.changed()
 
 
@@ -235,12 +253,13 @@ class _AtLift(Stand):
         self.show(_said(words), LiftPanel(carrying.shop))
 
 
-class _AtPress(Stand):
+class _AtPress(_OfLockup):
     def __init__(self, carrying: Carrying, view: View) -> None:
         super().__init__(carrying, view)
         words = (
             "Nobody sets guides or grippers on a press that can start. Print one sheet and measure it: if what prints "
-            "must move, the panel says which pieces are exchanged at the stone, with all quoins slack."
+            "must move, the panel says which pieces are exchanged at the stone, with all quoins slack. What stands "
+            "there to begin with is an example: type what you measured."
         )
         self._said = _said(words)
 
@@ -248,17 +267,21 @@ class _AtPress(Stand):
         if self.lockup is None or not self.lockup.items:
             self.parts = (self._said,)
             return ""
+        if not self.anew():
+            return ""
         panel = MovePanel(self.carrying.cabinet)
         panel.take_up(self.lockup)
         self.show(self._said, panel)
         return ""
 
 
-class _AtAway(Stand):
+class _AtAway(_OfLockup):
     def take_up(self) -> str:
         if self.lockup is None:
             self.parts = ()
             return _NOT_PLACED
+        if not self.anew():
+            return ""
         panel = AwayPanel(self.carrying.shop, "20 picas", "12 picas", self.lockup.chase.name)
         panel.take_up(self.lockup, self.job)
         self.show(panel)
@@ -296,7 +319,12 @@ def _laid(stand: Stand, lockup: Lockup | None, words: str) -> str:
         return "It lies there already, and so does all that lies round it."
     off = " What lay round it is off the bench; “Undo the last change” brings it back."
     bared = off if before and before.items and not lockup.items else ""
-    return f"{words}{bared} {stand.carrying.take(lockup)}".strip()
+    return f"{words}{bared} {stand.carrying.take(_signed(stand, lockup))}".strip()
+
+
+def _signed(stand: Stand, lockup: Lockup) -> Lockup:
+    """Return a lockup with the name of the job at hand, and today's date: both stand on what is printed."""
+    return replace(lockup, job=replace(lockup.job, name=stand.job, date=date.today().isoformat()))
 
 
 def _begins_alike(one: Lockup, other: Lockup) -> bool:
@@ -326,6 +354,6 @@ def _put(stand: Stand, hand: HandPanel) -> None:
         hand.take_up(lockup)
 
     def laid(lockup: Lockup) -> None:
-        stand.view.changed(stand.carrying.take(lockup))
+        stand.view.changed(stand.carrying.take(_signed(stand, lockup)))
 
     hand.laid = laid

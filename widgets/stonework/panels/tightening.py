@@ -185,9 +185,11 @@ class TighteningPanel(Panel):
     @guarded
     def _play_all(self, _button: Button) -> None:
         self.working("Trying every order …")
+        given = list(self._turning.done)
         while self._turning.play(self._turning.order(self._order.value)):
             pass
-        self._redraw(f"Played to the end: {self._order.value}. {self._enough}")
+        back = "" if self._turning.done[: len(given)] == given else " Other turns given before were taken back first."
+        self._redraw(f"Played to the end: {self._order.value}. {self._enough}{back}")
 
     @property
     def _enough(self) -> str:
