@@ -16,21 +16,21 @@ PACKAGE = Path(stonework.__file__).parent
 
 FLOORS = (
     {"units", "files"},
-    {"shop", "form"},
+    {"shop", "form", "people"},
     {"lockup", "stacking"},
     {"building"},
     {
         *("placing", "choosing", "rules", "laying", "moving", "pressing", "tightening", "spacing"),
         *("records", "putting_away", "weighing"),
     },
-    {"readiness", "rounds"},
+    {"readiness", "rounds", "ledger", "planning"},
     {"drawing", "jobs"},
     {"exercises", "carrying"},
     {"panels"},
 )
 PACKAGES = {
     *("shop", "lockup", "building", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises"),
-    *("panels", "jobs", "carrying"),
+    *("panels", "jobs", "carrying", "people", "ledger", "planning"),
 }
 COMPUTING = set.union(*FLOORS[:6])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}

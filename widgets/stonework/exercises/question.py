@@ -27,18 +27,23 @@ Value = TypeVar("Value")
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """How an answer stands, and the sentences that say so."""
+    """How an answer stands, and the sentences that say so; ``slip`` names the misreading that was met, if any."""
 
     standing: Standing
     words: str
+    slip: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Misreading:
-    """A known wrong road: the answer one comes to by it, and the sentence that meets it."""
+    """A known wrong road: the answer one comes to by it, and the sentence that meets it.
+
+    ``slip`` says in a few words what went wrong, the same for every number: under it answers are counted.
+    """
 
     answer: str
     sentence: str
+    slip: str = ""
 
 
 class Reader(Protocol[Value]):
@@ -186,7 +191,7 @@ class Variant(Generic[Value]):
             said = f"{written}, that is {said}"
         for misreading in self.misreadings:
             if self.reader.alike(value, self.reader.read(misreading.answer)):
-                return Outcome("not yet", f"Not yet. You answered {said}. {misreading.sentence}")
+                return Outcome("not yet", f"Not yet. You answered {said}. {misreading.sentence}", misreading.slip)
         told = fault or "That isn't it; a hint may show where to begin."
         return Outcome("not yet", f"Not yet. You answered {said}. {told}")
 
