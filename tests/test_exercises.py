@@ -33,6 +33,12 @@ from stonework.units import PICA, POINTS_PER_INCH, write_length
 
 SEEDS = range(1, 51)
 NAMES = sorted(QUESTIONS)
+TWO_WAYS = {
+    "second-colour": "moved it by another amount",
+    "what-goes-loose": "named one on another side",
+    "what-makes-it-square": "looked at the pair that agrees",
+}
+"""The slips that can be made in two ways at once, as there are two such amounts, quoins or edges."""
 
 
 @pytest.fixture(scope="module")
@@ -73,6 +79,22 @@ def test_every_misreading_is_met_by_its_own_sentence(variants, name):
         for misreading in variant.misreadings:
             outcome = variant.check(misreading.answer)
             assert outcome.standing == "not yet" and outcome.words.endswith(misreading.sentence)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_misreading_is_told_from_the_others_by_its_slip(variants, name):
+    for variant in variants[name]:
+        slips = [misreading.slip for misreading in variant.misreadings]
+        assert len(slips) - len(set(slips)) == (slips.count(TWO_WAYS.get(name)) == 2)
+        for misreading in variant.misreadings:
+            assert re.fullmatch(r"[a-z][a-z',-]*( [a-z][a-z',-]*){1,5}", misreading.slip), misreading.slip
+            assert variant.check(misreading.answer).slip == misreading.slip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_slips_are_the_same_for_every_number(variants, name):
+    slips = [{misreading.slip for misreading in variant.misreadings} for variant in variants[name]]
+    assert set.union(*slips[::2]) == set.union(*slips[1::2])
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -217,7 +239,7 @@ def test_a_question_that_a_shop_has_no_numbers_for_says_so(small_shop):
 def test_a_variant_whose_wrong_roads_meet_is_passed_over(breakwater):
     def make(numbers, _shop):
         right = numbers.whole(1, 2)
-        road = Misreading("1 pt", "One.")
+        road = Misreading("1 pt", "One.", "took one")
         return Variant("?", Length(0.1), f"{right} pt", "", ("", ""), "", (road,))
 
     question = Question("meeting", "Meeting", "none", 1, make)
@@ -273,6 +295,15 @@ def test_a_lockup_is_right_if_the_judge_finds_no_fault_and_only_then(variants, n
             found = judge(lockup, reader.shop, target=reader.target, tolerance=reader.tolerance)
             faults = [finding for finding in found if finding.severity == "fault"]
             assert (variant.check(answer).standing == "right") == (not faults)
+
+
+def test_a_lockup_that_nobody_foresaw_has_a_slip_of_its_own(variants):
+    for variant in variants["scarce-cabinet"][:3]:
+        bench = variant.start()
+        assert variant.check(record(bench.lockup())).slip == "broke the rule “no gap from form to chase”"
+        bench.lay_quoins("bottom")
+        assert variant.check(record(bench.lockup())).slip == "laid quoins on a solid side"
+        assert variant.check(variant.right).slip == ""
 
 
 def test_a_lockup_lies_again_as_it_was_kept(variants):

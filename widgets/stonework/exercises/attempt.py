@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from stonework.exercises.question import Outcome, Question
-from stonework.exercises.sheet import Answer, AnswerSheet
+from stonework.exercises.record import Answer, Help
+from stonework.exercises.sheet import AnswerSheet
 from stonework.shop import Shop
 
 _BEGIN = Outcome("not attempted", "Nothing is answered yet.")
@@ -50,8 +51,18 @@ class Attempt:
         self._checked = self.text
         if self.outcome.standing != "not attempted":  # nonsense mustn't take the place of an answer
             answer = Answer(self.text, self.question.version, self.variant.mark)
-            self.sheet.keep(self.question.id, answer, standing=self.outcome.standing)
+            self.sheet.keep(self.question.id, answer, standing=self.outcome.standing, slip=self.outcome.slip)
 
     def hint(self) -> None:
         """Show one more hint, if there is one."""
         self.hints = self.variant.hints[: len(self.hints) + 1]
+        self._note()
+
+    def solve(self) -> None:
+        """Show the solution, or hide it again."""
+        self.solved = not self.solved
+        if self.solved:
+            self._note()
+
+    def _note(self) -> None:
+        self.sheet.note(self.question.id, Help(self.question.version, self.variant.mark, len(self.hints), self.solved))

@@ -32,18 +32,30 @@ def _two_abreast(numbers: Numbers, shop: Shop) -> Variant | None:
         solution=f"The right margin of one card, {write_length(right)}, and the left margin of the next, "
         f"{write_length(left)}: {write_length(gutter)}.",
         misreadings=(
-            Misreading(write_length(left), "That is one card's margin. The other card's lies in the gutter too."),
-            Misreading(write_length(right), "That is one margin only. Two cards meet at the cut, each with its own."),
+            Misreading(
+                write_length(left),
+                "That is one card's margin. The other card's lies in the gutter too.",
+                "gave the left margin alone",
+            ),
+            Misreading(
+                write_length(right),
+                "That is one margin only. Two cards meet at the cut, each with its own.",
+                "gave the right margin alone",
+            ),
             Misreading(
                 write_length(2 * left),
                 "That counts the left margin twice. At the cut a right one meets a left one.",
+                "counted the left margin twice",
             ),
             Misreading(
                 write_length(2 * right),
                 "That counts the right margin twice. At the cut a right one meets a left one.",
+                "counted the right margin twice",
             ),
             Misreading(
-                write_length(card), "That is from the front of one form to the front of the next, type and all."
+                write_length(card),
+                "That is from the front of one form to the front of the next, type and all.",
+                "measured from front to front",
             ),
         ),
         facts={"width": 2 * card},
@@ -79,42 +91,72 @@ def _how_much_to_build_up(numbers: Numbers, shop: Shop) -> Variant | None:
         solution=f"{quoin.length:g} + 2 × {CLEAR:g} = {least:g} points are wanted; {depth:g} are there. {lacking:g} "
         f"are lacking, half of them at the head: {lacking / 2:g} points.",
         misreadings=(
-            Misreading(in_points(lacking), "That is all that is lacking. Half of it goes in at the foot."),
+            Misreading(
+                in_points(lacking),
+                "That is all that is lacking. Half of it goes in at the foot.",
+                "gave both ends together",
+            ),
             Misreading(
                 in_points((quoin.length - depth) / 2),
                 "That makes the side just as long as the quoin. It needs a little room at both ends as well.",
+                "left no room beside the quoin",
             ),
             Misreading(
                 in_points(least / 2),
                 "That is half of the whole block. The type makes up a part of it: take that off before you halve.",
+                "halved the whole block",
             ),
             Misreading(
                 in_points((quoin.length + CLEAR - depth) / 2),
                 f"That leaves room at one end of the quoin only. It needs {CLEAR:g} points at each.",
+                "left room at one end only",
             ),
-            Misreading(in_points(least), "That is how deep the whole block must be. The type makes up a part of it."),
+            Misreading(
+                in_points(least),
+                "That is how deep the whole block must be. The type makes up a part of it.",
+                "gave the whole block",
+            ),
         ),
         facts={"body": body},
     )
 
 
 _CHAIN = (
-    ("add up the copy, and set and measure the form", ""),
-    ("place the form: paper, margins, guides", "Without its size you can't say where it stands."),
-    ("fill the two solid sides", "Without its place you don't know how wide the gaps are."),
+    ("add up the copy, and set and measure the form", "", ""),
+    (
+        "place the form: paper, margins, guides",
+        "Without its size you can't say where it stands.",
+        "placed it before measuring",
+    ),
+    (
+        "fill the two solid sides",
+        "Without its place you don't know how wide the gaps are.",
+        "filled sides before placing",
+    ),
     (
         "lay wood and reglet on the other two, and slip the quoins in",
         "Quoins push against a solid corner. It must be there before they are.",
+        "laid quoins before the solid sides",
     ),
-    ("make the quoins finger-tight, and plane", "There is nothing yet that would hold the type while it's planed."),
+    (
+        "make the quoins finger-tight, and plane",
+        "There is nothing yet that would hold the type while it's planed.",
+        "planed before the quoins were in",
+    ),
     (
         "tighten, a small turn to each quoin in turn",
         "A form that isn't flat and finger-tight all round is cocked by the first turn of the key.",
+        "tightened before planing",
     ),
-    ("prop up an edge and try the lift", "What isn't tightened yet drops at once, and tells you nothing."),
+    (
+        "prop up an edge and try the lift",
+        "What isn't tightened yet drops at once, and tells you nothing.",
+        "tried the lift before tightening",
+    ),
     (
         "carry it to the press",
         "Not before you have tried. What drops on the way is hours of work, and lies on your foot.",
+        "carried it off before the lift",
     ),
 )
 
@@ -123,10 +165,12 @@ def _what_comes_next(numbers: Numbers, shop: Shop) -> Variant | None:
     now = numbers.whole(0, len(_CHAIN) - 3)
     right = _CHAIN[now + 1][0]
     later = numbers.shuffled(_CHAIN[now + 2 :])[:2]
-    roads = [Misreading(step, reason) for step, reason in later]
+    roads = [Misreading(*step) for step in later]
     if now:
         before = _CHAIN[numbers.whole(0, now - 1)][0]
-        roads.append(Misreading(before, "That comes earlier: what you have just done rests on it."))
+        roads.append(
+            Misreading(before, "That comes earlier: what you have just done rests on it.", "went back to what's done")
+        )
     if len(roads) < 2:
         return None
     done = _CHAIN[now][0]

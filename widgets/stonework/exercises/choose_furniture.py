@@ -125,6 +125,13 @@ class OnTheStone:
         faults = self.faults(lockup)
         return in_words(faults[0]) if faults else ""
 
+    def slip(self, lockup: Lockup) -> str:
+        """Return the first rule that it breaks; nothing if it would hold."""
+        if set(lockup.quoin_sides) & set(self.solid):
+            return "laid quoins on a solid side"
+        faults = self.faults(lockup)
+        return f"broke the rule “{faults[0].rule}”" if faults else ""
+
     def remark(self, lockup: Lockup) -> str:
         """Return what a good hand would do better."""
         found = judge(lockup, self.shop, target=self.target, tolerance=self.tolerance)
@@ -180,19 +187,21 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
     if not (right and beside):
         return None
     thinnest = min(reader.read(right))
-    roads = [(beside, "That would fill the gap at the left. The question asks for the foot.")]
+    roads = [
+        Misreading(
+            beside, "That would fill the gap at the left. The question asks for the foot.", "filled the gap at the left"
+        )
+    ]
     if whole:
         open_still = f"That fills the whole picas and leaves {write_length(odd)} open: the form would slide. A thin "
-        roads.append((whole, f"{open_still}reglet fills it."))
+        roads.append(Misreading(whole, f"{open_still}reglet fills it.", "left the odd points open"))
     elif thinnest < gap:
         rest = _written(sorted(reader.read(right), reverse=True)[:-1])
-        roads.append(
-            (rest, f"That leaves {write_length(thinnest)} open: the form would slide. One thin piece fills it.")
-        )
+        leaves = f"That leaves {write_length(thinnest)} open: the form would slide. One thin piece fills it."
+        roads.append(Misreading(rest, leaves, "left the odd points open"))
     if odd == round(odd) and (as_picas := stack_of(picas + odd * PICA)):
-        roads.append(
-            (as_picas, f"That takes the {odd:g} points of the gap for {odd:g} picas. Write pt behind what is points.")
-        )
+        takes = f"That takes the {odd:g} points of the gap for {odd:g} picas. Write pt behind what is points."
+        roads.append(Misreading(as_picas, takes, "took points for picas"))
     only_reglet = all(m.thickness % PICA == 0 for m in offered if m.kind == "furniture")
     return Variant(
         task=f"A form {_size(form)} lies in the {lockup.chase.name} chase. The gap at its foot, a solid side, is "
@@ -209,7 +218,7 @@ def _which_furniture(numbers: Numbers, shop: Shop) -> Variant | None:
         ),
         solution=f"One way: {right}. Other pieces that come to {write_length(gap)} do as well; the fewer joints, "
         "the firmer.",
-        misreadings=tuple(Misreading(*road) for road in roads),
+        misreadings=tuple(roads),
         sound=sound,
         remark=lambda stack: reckoned.remark(filled(stack)),
         facts={"width": form.width, "height": form.height, "gap": gap},
@@ -274,14 +283,17 @@ def _scarce_cabinet(numbers: Numbers, shop: Shop) -> Variant | None:
                 record(laid(usual).lockup()),
                 "That takes pieces the cabinet doesn't have any more. Look at what is left, and make the gap up of "
                 "others.",
+                "took pieces that are gone",
             ),
             Misreading(
                 record(open_foot.lockup()),
                 "There is still a gap at the foot: the quoins would push the form into nothing.",
+                "left a gap at the foot",
             ),
         ),
         sound=reader.sound,
         remark=reader.remark,
+        slip=reader.slip,
         start=start,
         facts={"width": form.width, "height": form.height},
     )
@@ -338,10 +350,12 @@ def _which_piece_binds(numbers: Numbers, shop: Shop) -> Variant | None:
                 str(against),
                 "You have the right corner. But this piece only meets the other's end with its side; what binds is "
                 "the piece whose end stands in the way.",
+                "named the piece it touches",
             ),
             Misreading(
                 str(longest),
                 "That is the longest piece. Length alone doesn't bind: it runs on where nothing stands in its way.",
+                "named the longest piece",
             ),
         ),
         picture=picture,
@@ -457,14 +471,17 @@ def _three_points_left(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 record(start().lockup()),
                 "Nothing has moved yet: the form stands where it stood.",
+                "moved nothing",
             ),
             Misreading(
                 record(wrong_way.lockup()),
                 "That moves the form to the right: more wood on the left pushes it away from the left.",
+                "moved it the wrong way",
             ),
         ),
         sound=reader.sound,
         remark=reader.remark,
+        slip=reader.slip,
         start=start,
         facts={"width": form.width, "height": form.height},
     )

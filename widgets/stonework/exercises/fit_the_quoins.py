@@ -49,14 +49,17 @@ def _how_far_open(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 in_points(quoin.closed + opening),
                 "That is how thick the quoins stand. Take away what they measure shut: the rest is their opening.",
+                "gave the quoins' whole thickness",
             ),
             Misreading(
                 in_points(opening + _REGLET),
                 "That counts one reglet. There is one on either face, toward the form and toward the chase.",
+                "counted one reglet only",
             ),
             Misreading(
                 in_points(opening + 2 * _REGLET),
                 "That leaves out the reglets. Thin as they are, they fill a pica of the gap.",
+                "left out the reglets",
             ),
         ),
         facts={"depth": gap, "height": gap},
@@ -100,14 +103,17 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
                 in_points(room),
                 "That fills the gap to the last point, with the quoins shut. They need a few points open, or they can "
                 "never be slackened.",
+                "left no room to open",
             ),
             Misreading(
                 in_points(room - opening + quoin.closed),
                 "That leaves out the quoins themselves. Even shut they are thick.",
+                "left out the quoins",
             ),
             Misreading(
                 in_points(furniture + 2 * _REGLET),
                 "That leaves out the two reglets. They take a pica together.",
+                "left out the reglets",
             ),
         ),
         sound=sound,
@@ -127,10 +133,22 @@ def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
     if turns < 1:
         return None
     roads = {
-        to_the_end: "That counts on to the very end. Nothing may reach the last notch: stop a point before it.",
-        from_shut: "That counts from shut. Finger-tight it is open already: take that away first.",
-        from_reserve: "That stops where the reserve begins. But the reserve is kept for just this: tightening uses it.",
-        turns + 1: "That is one too many: the last of these turns would come within a point of the last notch.",
+        to_the_end: (
+            "That counts on to the very end. Nothing may reach the last notch: stop a point before it.",
+            "went on to the last notch",
+        ),
+        from_shut: (
+            "That counts from shut. Finger-tight it is open already: take that away first.",
+            "counted from shut",
+        ),
+        from_reserve: (
+            "That stops where the reserve begins. But the reserve is kept for just this: tightening uses it.",
+            "stopped at the reserve",
+        ),
+        turns + 1: (
+            "That is one too many: the last of these turns would come within a point of the last notch.",
+            "counted one turn too many",
+        ),
     }
 
     def picture(name: str) -> Picture:
@@ -151,7 +169,7 @@ def _turns_left(numbers: Numbers, shop: Shop) -> Variant | None:
         ),
         solution=f"Tightening may bring it to {quoin.travel:g} − {LAST_NOTCH:g} = {quoin.most_tight:g} points. "
         f"{left:g} of them are left, and {SMALL_TURN:g} goes into that {turns} times.",
-        misreadings=tuple(Misreading(str(count), words) for count, words in roads.items() if count != turns),
+        misreadings=tuple(Misreading(str(count), *told) for count, told in roads.items() if count != turns),
         picture=picture,
         facts={"turn": SMALL_TURN},
     )
@@ -174,11 +192,17 @@ def _how_far_the_key(numbers: Numbers, shop: Shop) -> Variant | None:
         ),
         solution=f"{turn:g} ÷ {SMALL_TURN:g} = {share}: one part in {share} of a quarter turn.",
         misreadings=tuple(
-            Misreading(str(count), words)
-            for count, words in {
-                round(turn): "That is what a quarter turn does, in points. How often does half a point go into it?",
-                round(more): "That multiplies by the parts. Divide instead.",
-                4 * share: "That is the part of a whole turn. The question asks for a part of a quarter turn.",
+            Misreading(str(count), *told)
+            for count, told in {
+                round(turn): (
+                    "That is what a quarter turn does, in points. How often does half a point go into it?",
+                    "gave points, not parts",
+                ),
+                round(more): ("That multiplies by the parts. Divide instead.", "multiplied instead of dividing"),
+                4 * share: (
+                    "That is the part of a whole turn. The question asks for a part of a quarter turn.",
+                    "reckoned with a whole turn",
+                ),
             }.items()
             if count != share
         ),
@@ -210,25 +234,36 @@ def _your_own_turn(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 in_points(turns * turn),
                 f"That is what all {turns} quarter turns did together.",
+                "gave all the turns together",
             ),
             Misreading(
                 in_points(after),
                 "That is how thick the quoin is now. What did it gain?",
+                "gave the quoin's thickness",
             ),
         ),
         facts={"turn": turn},
     )
 
 
-_FACES = {
-    "a reglet on both faces": "",
-    "a reglet toward the form only": "Between quoin and chase iron would bear on iron: it slips, and it bruises the "
-    "chase.",
-    "a reglet toward the chase only": "Toward the form the quoin would bruise the furniture, and dent it more at "
-    "every lockup.",
-    "nothing: the quoin grips best on furniture": "It would bruise the furniture on one face and slip on iron on the "
-    "other. Reglet is cheap to lose, furniture isn't.",
-}
+_FACES = (
+    Misreading(
+        "a reglet toward the form only",
+        "Between quoin and chase iron would bear on iron: it slips, and it bruises the chase.",
+        "left iron on iron",
+    ),
+    Misreading(
+        "a reglet toward the chase only",
+        "Toward the form the quoin would bruise the furniture, and dent it more at every lockup.",
+        "left the furniture bare",
+    ),
+    Misreading(
+        "nothing: the quoin grips best on furniture",
+        "It would bruise the furniture on one face and slip on iron on the other. Reglet is cheap to lose, furniture "
+        "isn't.",
+        "laid nothing against the quoins",
+    ),
+)
 
 
 def _both_faces(numbers: Numbers, shop: Shop) -> Variant | None:
@@ -236,18 +271,18 @@ def _both_faces(numbers: Numbers, shop: Shop) -> Variant | None:
     quoin = numbers.one_of(shop.quoins)
     if quoin.bears_on != "reglet":
         return None
-    right, *wrong = _FACES
+    right = "a reglet on both faces"
     return Variant(
         task=f"A gap of {write_length(gap)} lies between a form and the rail of its chase. Furniture goes next to "
         f"the form, then quoins: the {quoin.name}, which by the shop's file bears on reglet. What do you lay against "
         "them?",
-        reader=Choice(numbers.shuffled(_FACES)),
+        reader=Choice(numbers.shuffled((right, *(road.answer for road in _FACES)))),
         right=right,
         why="Wood between metal and metal, and cheap wood against the quoin.",
         hints=("A quoin has two faces. What does each of them bear on?", "What is bruised, and what slips?"),
         solution="A reglet on both faces: toward the furniture it saves the furniture, toward the rail it keeps iron "
         "off iron.",
-        misreadings=tuple(Misreading(answer, _FACES[answer]) for answer in wrong),
+        misreadings=_FACES,
         facts={"height": gap},
     )
 

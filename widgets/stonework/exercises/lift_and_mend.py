@@ -90,10 +90,12 @@ def _mend_a_line(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 f"{right[0]:g}",
                 f"That leaves {write_length(short - right[0])}: one piece alone doesn't fill the line.",
+                "put in one piece only",
             ),
             Misreading(
                 " + ".join(f"{width:g}" for width in (*right, shop.thins[0])),
                 f"That is {shop.thins[0]:g} point too much. A line too long takes the squeeze from all the others.",
+                "put in one thin too many",
             ),
         ),
         sound=sound,
@@ -159,10 +161,12 @@ def _whose_fault(numbers: Numbers, shop: Shop) -> Variant:
             Misreading(
                 wrong,
                 f"{reason} Lines and leads are made in the composing stick, the lockup on the stone.",
+                "sent it to the wrong hand",
             ),
             Misreading(
                 neither,
                 "Type doesn't drop without a cause. Find it before the form goes to the press, or it falls there.",
+                "thought type drops by itself",
             ),
         ),
         facts={"number": list(_CAUSES).index(cause) + 1},
@@ -192,35 +196,46 @@ def _too_long(numbers: Numbers, shop: Shop) -> Variant:
             Misreading(
                 alike,
                 "So it would be if all were equally long. A straight stick meets the longest first.",
+                "thought all lines share alike",
             ),
             Misreading(
                 rest,
                 "It stands out, so it is met first, not last.",
+                "thought the long line comes last",
             ),
         ),
         facts={"lines": lines, "over": over},
     )
 
 
-_RISES = {
-    "slacken all quoins, let it lie flat, plane lightly, tighten again, less": "",
-    "plane it down hard while it is locked": "Locked tight, type can't go down; the planer breaks its face. Slacken "
-    "first.",
-    "turn every quoin a little tighter": "It has risen because it is too tight. More pushes it higher, and the chase "
-    "bows.",
-    "print it: the press pushes it flat": "The press pushes it flat at every pull and lets it spring back: letters "
-    "work up and print black, and the chase may break.",
-}
+_RISES = (
+    Misreading(
+        "plane it down hard while it is locked",
+        "Locked tight, type can't go down; the planer breaks its face. Slacken first.",
+        "planed it while locked",
+    ),
+    Misreading(
+        "turn every quoin a little tighter",
+        "It has risen because it is too tight. More pushes it higher, and the chase bows.",
+        "tightened it further",
+    ),
+    Misreading(
+        "print it: the press pushes it flat",
+        "The press pushes it flat at every pull and lets it spring back: letters work up and print black, and the "
+        "chase may break.",
+        "trusted the press to flatten it",
+    ),
+)
 
 
 def _it_rises(numbers: Numbers, shop: Shop) -> Variant:
     quoins = numbers.whole(2, 6)
     corner = numbers.one_of(("left", "right"))
-    right, *wrong = _RISES
+    right = "slacken all quoins, let it lie flat, plane lightly, tighten again, less"
     return Variant(
         task=f"The form is locked with {quoins} quoins. You press its {corner} corner at the head, and it rocks: the "
         "middle has risen off the stone. What do you do?",
-        reader=Choice(numbers.shuffled(_RISES)),
+        reader=Choice(numbers.shuffled((right, *(road.answer for road in _RISES)))),
         right=right,
         why="Wood is lower than type and pushes below its middle. Too much push, and the feet close and the heads "
         "part.",
@@ -229,7 +244,7 @@ def _it_rises(numbers: Numbers, shop: Shop) -> Variant:
             "Before the form can lie down, the push must go. Then it is made flat, and only then tightened.",
         ),
         solution="Slacken every quoin, plane lightly, tighten again in small turns, and stop as soon as nothing drops.",
-        misreadings=tuple(Misreading(answer, _RISES[answer]) for answer in wrong),
+        misreadings=_RISES,
         facts={"quoins": quoins},
     )
 

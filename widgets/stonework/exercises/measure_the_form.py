@@ -37,24 +37,29 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
             in_points(length + PICA),
             "That is one pica too many: it is what you get by counting the marks. Nought is a mark too; what counts "
             "is the spaces between them.",
+            "counted the marks, not the spaces",
         ),
         Misreading(
             in_points(PICA * picas),
             "That is the last whole pica. The form goes on a little past that mark: the lens shows how many points.",
+            "left out the odd points",
         ),
         Misreading(
             in_points(PICA * (picas + 1)),
             "That is the next pica, which the form doesn't reach. Count from the mark before it.",
+            "took the next pica",
         ),
         Misreading(
             in_points(PICA * (picas + points / 10)),
             "It comes near what you get by writing the points as tenths. There are twelve points in a pica, not ten: "
             "write picas and points apart, as in 2 picas 5 pt.",
+            "wrote the points as tenths",
         ),
         Misreading(
             in_points(length / POINTS_PER_INCH * PICA),
             "That is the number on the other edge of the gauge, where it counts inches. Read the edge that lies at "
             "the form.",
+            "read the inch edge",
         ),
     ]
     if upright:
@@ -63,6 +68,7 @@ def gauge_reading(edges: Edges, edge: Edge) -> Variant[float]:
                 in_points(length - 2 * SLUG),
                 "That is the depth of the lines, from the first to the last. The slugs at head and foot are part of "
                 "the form: the wood bears on them.",
+                "left out the slugs",
             )
         )
 
@@ -149,23 +155,28 @@ def _room_in_the_chase(numbers: Numbers, shop: Shop) -> Variant | None:
                 in_points(counted - PICA * picas),
                 "That is what you get with six picas to the inch. A true pica is a little less than a sixth: over "
                 f"this chase the difference is {difference(inside):.2f} points.",
+                "counted six picas to the inch",
             ),
             Misreading(
                 in_points(chase.width - PICA * picas),
                 "That is the room in a chase just as large as its name. This one was measured, and is "
                 f"{over:.2f} points wider.",
+                "went by the chase's name",
             ),
             Misreading(
                 in_points(room / 2),
                 "That is the room on one side, if the form stands in the middle. The question asks for both together.",
+                "halved the room",
             ),
             Misreading(
                 f"{inside:.4f} pt",
                 "That is the whole chase. Take the form away: what is left is the room.",
+                "didn't take off the form",
             ),
             Misreading(
                 in_points(inside - picas),
                 "That takes picas from points. Turn the form into points first: a pica is twelve.",
+                "took picas from points",
             ),
         ),
         facts={"chase": inside, "form": PICA * picas},
@@ -194,23 +205,28 @@ def _error_of_the_chase(numbers: Numbers, shop: Shop) -> Variant:
                 f"{inches / 0.0138 - inches * 72:.2f} pt",
                 "That is what 0.0138 inch to the point gives. The figure goes on: 0.013837. Over a whole chase the "
                 "last two digits count.",
+                "rounded the point too far",
             ),
             Misreading(
                 f"{difference(POINTS_PER_INCH):.2f} pt",
                 "That is the error of a single inch. It adds up with every inch of the chase.",
+                "reckoned a single inch only",
             ),
             Misreading(
                 in_points(inches * 72),
                 "That is the count itself. The question is by how much it falls short.",
+                "gave the count itself",
             ),
             Misreading(
                 f"{length:.3f} pt",
                 "That is what the chase truly measures. The question is by how much the count falls short of it.",
+                "gave the true measure itself",
             ),
             Misreading(
                 "0 pt",
                 "It isn't nothing. Six picas are 0.996 inch, not a whole one: look at the two rules in the picture "
                 "above, at their right ends.",
+                "thought there is no error",
             ),
         ),
         facts={"length": length},
@@ -242,23 +258,28 @@ def _depth_of_a_page(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 in_points(lines),
                 "That is the printed lines without the slugs. The wood bears on the slugs, not on the lines.",
+                "left out both slugs",
             ),
             Misreading(
                 in_points(content.depth + lead),
                 f"That has one lead too many: between {number} lines lie {number - 1} leads.",
+                "counted one lead too many",
             ),
             Misreading(
                 in_points(number * body + 2 * slug),
                 "That leaves out the leads. Thin as they are, together they come to "
                 f"{write_length((number - 1) * lead)}.",
+                "left out the leads",
             ),
             Misreading(
                 in_points(number * body),
                 "That is the type alone. Leads and slugs are metal too.",
+                "counted the type alone",
             ),
             Misreading(
                 in_points(lines + slug),
                 "That counts one slug. There is one at the head and one at the foot.",
+                "counted one slug only",
             ),
         ),
         facts={"body": body, "lead": lead, "depth": content.depth},
@@ -299,31 +320,38 @@ def _page_with_a_cut(numbers: Numbers, shop: Shop) -> Variant | None:
                 in_points(content.printed_depth),
                 "That is what you would measure on the proof, from the head of the cut to the last line. Quads and "
                 "slugs leave no ink and take their room all the same.",
+                "measured what prints",
             ),
             Misreading(
                 in_points(content.depth - blank.depth),
                 "That leaves out the quads. They don't print; the form is as deep with them as with any line.",
+                "left out the quads",
             ),
             Misreading(
                 in_points(content.depth - 2 * slug),
                 f"That is {2 * slug:g} points too little: as much as the slugs at head and foot together, or the one "
                 "below the cut. Count every slug.",
+                "left out two slugs' worth",
             ),
             Misreading(
                 in_points(content.depth - slug),
                 "That has one slug too few. There is one at the head and one at the foot.",
+                "left out one slug",
             ),
             Misreading(
                 in_points(content.depth + lead),
                 f"That has one lead too many: between {text.number} lines lie {text.number - 1}.",
+                "counted one lead too many",
             ),
             Misreading(
                 in_points(content.depth - cut.depth + cut.depth / PICA),
                 "That adds the cut's picas as if they were points. A pica is twelve.",
+                "took the cut's picas for points",
             ),
             Misreading(
                 in_points(content.depth - (text.number - 1) * lead),
                 "That leaves out the leads between the lines of text.",
+                "left out the leads",
             ),
         ),
         picture=picture,
@@ -395,8 +423,12 @@ def _what_makes_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
                 _LOOK[across],
                 f"The {across} is as long as it should be. The {edge} is the short one: that is where something is "
                 "missing.",
+                "looked at the edge that's whole",
             ),
-            *(Misreading(_LOOK[end], other_way.format(words)) for end, words in ends.items()),
+            *(
+                Misreading(_LOOK[end], other_way.format(words), "looked at the pair that agrees")
+                for end, words in ends.items()
+            ),
         ),
         facts={"width": width, "height": height, "short": short},
     )
@@ -432,10 +464,12 @@ def _how_much_to_fill(numbers: Numbers, shop: Shop) -> Variant | None:
                 in_points(short / 2),
                 "That is half of it, as if both edges gave way to the middle. The long edge is as it should be: all of "
                 "the difference is missing at the short one.",
+                "halved what is missing",
             ),
             Misreading(
                 in_points(short * PICA),
                 "That reads the points as picas. A pica is twelve points: a form so crooked would fall over.",
+                "read points as picas",
             ),
         ),
         picture=picture,
@@ -467,14 +501,17 @@ def _width_to_lock_up(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 in_points(width - short),
                 "That is the shorter edge. Wood chosen for it is too much: at the longer edge the gap is smaller.",
+                "took the shorter edge",
             ),
             Misreading(
                 in_points(width - short / 2),
                 "That is the middle between head and foot. It fits neither: wood knows no average.",
+                "took the middle of both",
             ),
             Misreading(
                 in_points(edges.left),
                 "That is how high the form is. The width is what head and foot measure.",
+                "took the height for the width",
             ),
         ),
         facts={"width": width, "height": edges.left, "short": short},
@@ -504,23 +541,28 @@ def _weight_of_a_form(numbers: Numbers, shop: Shop) -> Variant:
             Misreading(
                 f"{metal} lb",
                 "That is the type alone. The chase, the wood and the quoins go up with it.",
+                "counted the type alone",
             ),
             Misreading(
                 f"{metal + chase} lb",
                 "That leaves out the wood and the quoins.",
+                "left out wood and quoins",
             ),
             Misreading(
                 f"{metal + wood} lb",
                 "That leaves out the chase, which is iron.",
+                "left out the chase",
             ),
             Misreading(
                 f"{area / 4 + chase + wood} lb",
                 "That takes the books' rule of square inches ÷ 4, or a quarter off for the leads. The rule says how "
                 "much type to order, and leads are as heavy as type: a form may weigh more than that.",
+                "used the rule for ordering type",
             ),
             Misreading(
                 f"{area + chase + wood} lb",
                 "That counts a pound to the square inch. It is about a third of that.",
+                "counted a pound a square inch",
             ),
         ),
         facts={"width": width * POINTS_PER_INCH, "height": height * POINTS_PER_INCH},

@@ -36,15 +36,19 @@ def _which_side(numbers: Numbers, shop: Shop) -> Variant:
         solution=f"Left and right change places, head and foot stay: at the {_ACROSS[edge]}, near the {end}.",
         misreadings=(
             Misreading(
-                f"at the {edge}, near the {end}", "So it would be on paper. The form is the paper's mirror image."
+                f"at the {edge}, near the {end}",
+                "So it would be on paper. The form is the paper's mirror image.",
+                "forgot the mirror",
             ),
             Misreading(
                 f"at the {_ACROSS[edge]}, near the {other_end}",
                 "That turns the form round. A mirror changes left and right; head and foot stay.",
+                "turned the form round",
             ),
             Misreading(
                 f"at the {edge}, near the {other_end}",
                 "Head and foot stay as they are, when the heads agree. It's the other two that change.",
+                "changed head and foot instead",
             ),
         ),
         facts={"sides": 4},
@@ -80,11 +84,17 @@ def _from_the_guide(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 write_length(guide + left),
                 "That puts the left margin at the left guide. In the mirror it lies on the far side of the form.",
+                "laid the margins unmirrored",
             ),
-            Misreading(write_length(right), "That is how far it stands from the guide. The guide isn't the chase."),
+            Misreading(
+                write_length(right),
+                "That is how far it stands from the guide. The guide isn't the chase.",
+                "measured from the guide",
+            ),
             Misreading(
                 write_length(guide + right + form),
                 "That is where the form's far side stands. Where does it begin?",
+                "gave the form's far side",
             ),
         ),
         facts={"guide": guide, "width": form},
@@ -111,11 +121,18 @@ def _book_margin(numbers: Numbers, shop: Shop) -> Variant | None:
         solution=f"{write_length(sheet.width)} − {write_length(form.width)} = {write_length(white)} of white, in five "
         f"parts of {write_length(white / 5)}. Two of them are the back: {write_length(back)}.",
         misreadings=(
-            Misreading(write_length(white / 2), "That shares the white evenly. The outer margin gets more."),
-            Misreading(write_length(outer), "That is the outer margin. The back is the narrower one."),
+            Misreading(
+                write_length(white / 2),
+                "That shares the white evenly. The outer margin gets more.",
+                "shared the white evenly",
+            ),
+            Misreading(
+                write_length(outer), "That is the outer margin. The back is the narrower one.", "gave the outer margin"
+            ),
             Misreading(
                 write_length(white / 1.5),
                 "That divides all the white by one and a half. The back and the outer margin share it.",
+                "divided all the white at once",
             ),
         ),
         facts={"width": sheet.width, "height": sheet.height},
@@ -146,14 +163,17 @@ def _next_gap(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 write_length(2 * back),
                 "That makes all gaps alike. Then the pages would wander off their leaves.",
+                "made all gaps alike",
             ),
             Misreading(
                 write_length(white),
                 "That is the white of one leaf. Between these two pages lies the white of two, less the back gap.",
+                "counted one leaf's white",
             ),
             Misreading(
                 write_length(white - back),
                 "That is the outer margin of one page. The next page's lies beside it in the same gap.",
+                "counted one outer margin only",
             ),
         ),
         facts={"leaf": leaf, "width": page},
@@ -182,14 +202,17 @@ def _under_the_gripper(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 write_length(points),
                 "That is how far the type must stand from the bed's edge. The margin is counted from the paper's.",
+                "measured from the bed's edge",
             ),
             Misreading(
                 write_length(paper),
                 "That is how far the paper lies from the bed's edge. How far do the grippers come over the paper?",
+                "gave where the paper lies",
             ),
             Misreading(
                 write_length(bite - margin),
                 "So the grippers would come down on type. It must stand clear of their points.",
+                "let grippers meet the type",
             ),
         ),
         facts={"points": points},
@@ -239,11 +262,13 @@ def _second_colour(numbers: Numbers, shop: Shop) -> Variant | None:
                 answer(backwards[0]),
                 "That is the right distance the wrong way: now it is twice as far out. Stone and sheet are mirror "
                 "images.",
+                "moved it the wrong way",
             ),
             *(
                 Misreading(
                     answer(miss),
                     f"That moves the form by {write_length(moved)}. Look at the difference of the two pieces.",
+                    "moved it by another amount",
                 )
                 for moved, miss in misses.items()
             ),
@@ -270,21 +295,25 @@ def _prints_crooked(numbers: Numbers, shop: Shop) -> Variant | None:
 
     right = answer(across, along)
     wrong = (
-        (
+        Misreading(
             answer(*backwards),
             "So it would be turned the wrong way, and print twice as crooked. Stone and sheet are mirror images.",
+            "turned it the wrong way",
         ),
-        (
+        Misreading(
             answer(across._replace(thickness=up), along._replace(thickness=by)),
             "The right ends, but the two are changed about: the longer side takes the thicker strip.",
+            "changed the two strips about",
         ),
-        (
+        Misreading(
             answer(across, along._replace(thickness=by)),
             f"A strip of {write_length(by)} belongs to a side as long as the line. The other side is another length.",
+            "took one thickness for both",
         ),
-        (
+        Misreading(
             answer(across, backwards[1]),
             "These two work against each other: one turns the form one way, the other the other way.",
+            "turned the ends against each other",
         ),
     )
     return Variant(
@@ -293,7 +322,7 @@ def _prints_crooked(numbers: Numbers, shop: Shop) -> Variant | None:
         f"{along.side} of its lockup are solid. On the sheet, as one reads it, a line as wide as the form lies "
         f"{write_length(by)} nearer the foot at its {low} end than at its {_ACROSS[low]} end. Which two strips, "
         "between form and wood, turn the form straight?",
-        reader=Choice(numbers.shuffled((right, *(words for words, _ in wrong)))),
+        reader=Choice(numbers.shuffled((right, *(road.answer for road in wrong)))),
         right=right,
         why="A strip at one end of a solid side turns the form about that side's other end. Both solid sides need one: "
         "without it, a side bears on a corner of the form and not along its edge.",
@@ -305,7 +334,7 @@ def _prints_crooked(numbers: Numbers, shop: Shop) -> Variant | None:
         f"{write_length(by)} in {write_length(width)}. So the {across.side} side, which is as long, takes a strip of "
         f"{write_length(by)} at its {across.end} end. The {along.side} side is {write_length(height)} long and takes "
         f"{write_length(up)}, at its {along.end} end.",
-        misreadings=tuple(Misreading(*each) for each in wrong),
+        misreadings=wrong,
         facts={"width": width, "height": height},
     )
 

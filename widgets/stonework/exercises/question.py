@@ -43,7 +43,7 @@ class Misreading:
 
     answer: str
     sentence: str
-    slip: str = ""
+    slip: str
 
 
 class Reader(Protocol[Value]):
@@ -151,8 +151,9 @@ class Variant(Generic[Value]):
 
     ``right`` is one right answer as a student would give it; ``why`` says why it matters at the stone.
     Where there are many right answers, ``sound`` returns what is wrong with one, or nothing, and ``remark`` what
-    could be better in a right one, or nothing. A question about a lockup has a ``start``: what lies on the stone
-    to begin with. ``facts`` are the task's lengths by name, in points.
+    could be better in a right one, or nothing; ``slip`` names what went wrong where no misreading does. A question
+    about a lockup has a ``start``: what lies on the stone to begin with. ``facts`` are the task's lengths by name, in
+    points.
     """
 
     task: str
@@ -165,6 +166,7 @@ class Variant(Generic[Value]):
     picture: Callable[[str], Picture] | None = None
     sound: Callable[[Value], str] | None = None
     remark: Callable[[Value], str] | None = None
+    slip: Callable[[Value], str] | None = None
     start: Callable[[], Bench] | None = None
     facts: dict[str, float] = field(default_factory=dict)
 
@@ -193,7 +195,7 @@ class Variant(Generic[Value]):
             if self.reader.alike(value, self.reader.read(misreading.answer)):
                 return Outcome("not yet", f"Not yet. You answered {said}. {misreading.sentence}", misreading.slip)
         told = fault or "That isn't it; a hint may show where to begin."
-        return Outcome("not yet", f"Not yet. You answered {said}. {told}")
+        return Outcome("not yet", f"Not yet. You answered {said}. {told}", self.slip(value) if self.slip else "")
 
     def _fault(self, value: Value) -> str | None:
         """Return ``None`` for a right answer, else what is wrong with it, if the question can say."""

@@ -1,8 +1,8 @@
-"""The answer sheet: what a student has answered, kept in a file beside the lessons.
+"""The answer sheet: what a student has answered, kept in a file in the student's folder.
 
-The file is JSON. It is written whole under another name and then swapped in, so that a power cut leaves the old
-one or the new one. What isn't understood is kept as it is. A file that can't be read is set aside, never
-overwritten, and the sheet says so.
+The file is JSON. Every change is made to what the file holds at that moment, with everybody else kept out: so pages
+and machines that share a sheet lose nothing of each other. A file that can't be read is set aside, never overwritten,
+and the sheet says so.
 """
 
 from __future__ import annotations
@@ -12,26 +12,17 @@ import os
 import secrets
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from stonework.files import plain_name, write_whole
+from stonework.exercises.record import BIGGEST, SCHEMA, Answer, Help, Try, answer_in, read_record, with_help, with_try
+from stonework.files import alone, write_whole
+from stonework.people import here, name_on
+from stonework.people.before import SHEET
 
-SCHEMA = 1
-FOLDER = "STONEWORK_ANSWERS"
-"""An environment variable: the folder for answer sheets where the lessons' own can't be written to."""
-
-_ENDING = ".answers.json"
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One answer as kept: what was answered, to which version of the lesson, and to which task."""
-
-    text: str
-    version: int
-    mark: str
+Change = tuple[str, Callable[[Any], dict[str, Any]]]
+"""A question, and what is done to its entry."""
 
 
 @dataclass
@@ -45,109 +36,121 @@ class AnswerSheet:
     number: int = 0
     said: str = ""
     _record: dict[str, Any] = field(default_factory=dict, repr=False)
+    _unsaved: list[Change] = field(default_factory=list, repr=False)
     _followers: list[Callable[[], None]] = field(default_factory=list, repr=False)
 
     def __repr__(self) -> str:
-        return f"<answer sheet {self.name}>"
+        return "<answer sheet>"
 
     def __str__(self) -> str:
-        kept = f"Your answers are kept in {self.path.name}. Your number, which chooses your figures, is {self.number}."
+        where = f"{self.path.parent.name}/{self.path.name}"
+        kept = f"Your answers are kept in {where}. Your number, which chooses your figures, is {self.number}."
         return f"{self.said} {kept}" if self.said else kept
 
     @classmethod
-    def open(cls, name: str = "my", folder: str | Path | None = None) -> AnswerSheet:
-        """Open the sheet of that name, or begin one with a number of its own.
-
-        The folder is that of the lessons, or the one that the environment variable ``STONEWORK_ANSWERS`` names.
-        Raises ``ValueError`` with a sentence for a name that can't be a file's or that leads out of the folder.
-        """
-        plain = plain_name(name, "an answer sheet")
-        where = Path(folder if folder is not None else os.environ.get(FOLDER, "."))
-        sheet = cls(where / f"{plain}{_ENDING}")
-        usable = sheet._read()
-        if not sheet.number:
-            sheet.number = 1 + secrets.randbelow(9999)
-            sheet._write(to_file=usable)
+    def open(cls, folder: str | Path) -> AnswerSheet:
+        """Open the sheet in a person's folder, or begin one with a number of its own."""
+        sheet = cls(Path(folder) / SHEET)
+        sheet._change([])
         return sheet
 
-    @property
-    def name(self) -> str:
-        """The sheet's name, as it was asked for."""
-        return self.path.name.removesuffix(_ENDING)
-
-    def turn_to(self, name: str) -> None:
-        """Become the sheet of another name in the same folder, and tell whoever follows.
-
-        Raises ``ValueError`` with a sentence, and stays the sheet it is, for a name that ``open`` refuses.
-        """
-        other = AnswerSheet.open(name, self.path.parent)
-        self.path, self.number, self.said, self._record = other.path, other.number, other.said, other._record
-        for follow in self._followers:
-            follow()
+    @classmethod
+    def mine(cls) -> AnswerSheet:
+        """Open the sheet of whoever works here; it becomes another's when somebody else does."""
+        sheet = cls.open(here().folder)
+        here().follow(sheet._turn)
+        return sheet
 
     def follow(self, follower: Callable[[], None]) -> None:
-        """Call this whenever the sheet turns to another name."""
+        """Call this whenever the sheet becomes another's."""
         self._followers.append(follower)
 
     def answer(self, question: str) -> Answer | None:
         """Return what was last answered to a question; ``None`` if nothing usable is kept."""
-        kept = self._answers().get(question)
-        if not isinstance(kept, dict):
-            return None
-        text, version, mark = (kept.get(key) for key in ("answer", "lesson", "task"))
-        usable = isinstance(text, str) and _whole(version) and isinstance(mark, str)
-        return Answer(text, version, mark) if usable else None
+        return answer_in(self._answers().get(question))
 
-    def keep(self, question: str, answer: Answer, *, standing: str) -> None:
-        """Keep an answer and how it stood. If the file can't be written, ``said`` tells."""
-        # Another lesson may have kept an answer in the meantime.
-        usable = self._read()
-        answers = dict(self._answers())
-        before = answers.get(question)
-        answers[question] = {
-            **(before if isinstance(before, dict) else {}),
-            "answer": answer.text,
-            "lesson": answer.version,
-            "task": answer.mark,
-            "standing": standing,
-            "kept": datetime.now().astimezone().isoformat(timespec="minutes"),
-        }
-        self._record = {**self._record, "answers": answers}
-        self._write(to_file=usable)
+    def keep(self, question: str, answer: Answer, *, standing: str, slip: str = "") -> None:
+        """Keep one more answer and how it stood. If the file can't be written, ``said`` tells."""
+        known = self.answer(question)
+        made, day, seen = Try(answer, standing, slip), date.today().isoformat(), known and known.text
+        self._change([(question, lambda entry: with_try(entry, made, day, seen))])
+
+    def note(self, question: str, taken: Help) -> None:
+        """Keep which hints were taken. If the file can't be written, ``said`` tells."""
+        self._change([(question, lambda entry: with_help(entry, taken))])
+
+    def _turn(self) -> None:
+        other = AnswerSheet.open(here().folder)
+        self.path, self.number, self.said, self._record = other.path, other.number, other.said, other._record
+        self._unsaved = other._unsaved
+        for follow in self._followers:
+            follow()
 
     def _answers(self) -> dict[str, Any]:
         answers = self._record.get("answers")
         return answers if isinstance(answers, dict) else {}
 
-    def _read(self) -> bool:
-        """Take up what the file holds now; set it aside if it can't be used. Say whether one may be written."""
+    def _change(self, changes: list[Change]) -> None:
+        """Make changes to what the file holds now; those that can't be written are made again with the next."""
+        self._unsaved += changes
+        self.said = ""
         try:
-            record = json.loads(self.path.read_text(encoding="utf-8"))
-        except FileNotFoundError:
-            return True
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            with alone(self.path.parent):
+                usable, fresh = self._read()
+                before = fresh and self._record
+                self._make(self._unsaved if fresh else changes)  # what is at hand has those made before
+                if usable:
+                    if self._record != before:
+                        write_whole(self.path, json.dumps(self._record, ensure_ascii=False, indent=1))
+                    self._unsaved = []
         except OSError as error:
+            self._make(changes)
             self.said = (
-                f"Your answer sheet {self.path.name} can't be read: {error.strerror}. It is left as it is, and what "
-                "you answer now lasts until you close the lesson."
+                f"Your answers can't be kept in {self.path.name}: {error.strerror}. You can work on; they last until "
+                "you close the lesson."
             )
-            return False
-        except (ValueError, RecursionError):
-            return self._set_aside("is damaged and can't be read")
-        if wrong := _wrong(record):
-            return self._set_aside(wrong)
+
+    def _make(self, changes: list[Change]) -> None:
+        """Make changes to the record at hand."""
+        self.number = self.number or 1 + secrets.randbelow(9999)
+        answers = dict(self._answers())
+        for question, change in changes:
+            answers[question] = change(answers.get(question))
+        self._record = {**self._record, "schema": SCHEMA, "number": self.number, "answers": answers}
+        if name := name_on(self.path.parent):
+            self._record["name"] = name  # for a sheet that is handed in without its folder
+
+    def _read(self) -> tuple[bool, bool]:
+        """Take up what the file holds now; set it aside if it can't be used.
+
+        Returns whether one may be written, and whether what is at hand was read just now.
+        """
+        if not self.path.exists():
+            return True, False
+        if not self.path.is_file():
+            self.said = self._left("isn't a file that can be read")
+            return False, False
+        try:
+            with self.path.open("rb") as file:
+                data = file.read(BIGGEST + 1)
+        except OSError as error:
+            self.said = self._left(f"can't be read: {error.strerror}")
+            return False, False
+        try:
+            record = read_record(data)
+        except ValueError as error:
+            return self._set_aside(str(error)), False
         self._record, self.number = record, record["number"]
-        return True
+        return True, True
 
     def _set_aside(self, why: str) -> bool:
         stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
-        aside = self.path.with_name(f"{self.name} set aside {stamp}.json")
+        aside = self.path.with_name(f"set aside {stamp}.json")
         try:
             os.replace(self.path, aside)
         except OSError as error:
-            self.said = (
-                f"Your answer sheet {self.path.name} {why}, and can't be set aside: {error.strerror}. It is left as it "
-                "is, and what you answer now lasts until you close the lesson."
-            )
+            self.said = self._left(f"{why}, and can't be set aside: {error.strerror}")
             return False
         self.said = (
             f"Your answer sheet {self.path.name} {why}. Nothing is lost: it was set aside as {aside.name}, and a new "
@@ -155,32 +158,8 @@ class AnswerSheet:
         )
         return True
 
-    def _write(self, *, to_file: bool) -> None:
-        """Write the whole file beside the old one, then put it in its place."""
-        self._record = {**self._record, "schema": SCHEMA, "number": self.number, "answers": self._answers()}
-        if not to_file:
-            return
-        try:
-            write_whole(self.path, json.dumps(self._record, ensure_ascii=False, indent=1))
-        except OSError as error:
-            self.said = (
-                f"Your answers can't be kept in {self.path.name}: {error.strerror}. You can work on; they last until "
-                "you close the lesson."
-            )
-
-
-def _wrong(record: Any) -> str:
-    """Say what keeps a record from being used, or nothing."""
-    if not isinstance(record, dict) or not isinstance(record.get("answers", {}), dict):
-        return "isn't an answer sheet"
-    schema = record.get("schema")
-    if not _whole(schema) or schema < 1:
-        return "isn't an answer sheet"
-    if schema > SCHEMA:
-        return "was written by a newer workbook than this"
-    number = record.get("number")
-    return "" if _whole(number) and number >= 1 else "has lost its number"
-
-
-def _whole(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool)
+    def _left(self, why: str) -> str:
+        return (
+            f"Your answer sheet {self.path.name} {why}. It is left as it is, and what you answer now lasts until you "
+            "close the lesson."
+        )

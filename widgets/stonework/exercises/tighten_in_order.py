@@ -111,12 +111,14 @@ def _what_goes_loose(numbers: Numbers, shop: Shop) -> Variant | None:
             Misreading(
                 names[home],
                 "That is the one that runs ahead: it pushes hardest of all.",
+                "named the one driven home",
             ),
             *(
                 Misreading(
                     names[n],
                     f"Quoin {n + 1} lies on the other side of the form. It feels the turn a little, but it is the "
                     "neighbour on the same side that loses its push.",
+                    "named one on another side",
                 )
                 for n in others
             ),
@@ -171,16 +173,19 @@ def _keep_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
                 as_text("each home in turn"),
                 "That drives each quoin home before the next: the first one cocks the form, and its neighbour goes "
                 "loose.",
+                "drove each home in turn",
             ),
             Misreading(
                 as_text("diagonal in turn"),
                 "Across the corners sounds fair, but these two turn the form the same way: it sits more cocked than "
                 "by any other order here.",
+                "went across the corners",
             ),
             Misreading(
                 as_text("half passes"),
                 "Two passes of half are far better than one, and still each quoin runs two turns ahead. Make the "
                 "steps smaller.",
+                "gave half the turns at once",
             ),
         ),
         picture=lambda name: _picture_of(turning, name),
@@ -190,15 +195,26 @@ def _keep_it_square(numbers: Numbers, shop: Shop) -> Variant | None:
     )
 
 
-_CURES = {
-    "loosen all quoins to finger-tight, plane lightly, and begin again in turn": "",
-    "tighten the other quoins until the form is square again": "The push evens out, but friction has hold of the "
-    "type: part of the twist stays in the lines, and everything is tighter than it need be.",
-    "plane hard while it is locked, until the type gives": "Type that is locked tight can't move under the planer; "
-    "its face and its feet can be spoilt. Slacken first, then plane, and lightly.",
-    "loosen only the quoin that was driven home": "Then the form is held by quoins that were laid against its crooked "
-    "edges. Let all of it come free, so that it can settle.",
-}
+_CURES = (
+    Misreading(
+        "tighten the other quoins until the form is square again",
+        "The push evens out, but friction has hold of the type: part of the twist stays in the lines, and everything "
+        "is tighter than it need be.",
+        "tightened the others too",
+    ),
+    Misreading(
+        "plane hard while it is locked, until the type gives",
+        "Type that is locked tight can't move under the planer; its face and its feet can be spoilt. Slacken first, "
+        "then plane, and lightly.",
+        "planed it while locked",
+    ),
+    Misreading(
+        "loosen only the quoin that was driven home",
+        "Then the form is held by quoins that were laid against its crooked edges. Let all of it come free, so that "
+        "it can settle.",
+        "loosened one quoin only",
+    ),
+)
 
 
 def _put_it_right(numbers: Numbers, shop: Shop) -> Variant | None:
@@ -208,11 +224,11 @@ def _put_it_right(numbers: Numbers, shop: Shop) -> Variant | None:
     home = numbers.whole(0, 3)
     for _ in range(turning.rounds.wanted):
         turning.turn(home)
-    right, *wrong = _CURES
+    right = "loosen all quoins to finger-tight, plane lightly, and begin again in turn"
     return Variant(
         task=f"In this form, {_size(turning)}, quoin {home + 1}, {turning.names[home]}, was driven home while the "
         "others were finger-tight. The form sits cocked. What do you do?",
-        reader=Choice(numbers.shuffled(_CURES)),
+        reader=Choice(numbers.shuffled((right, *(road.answer for road in _CURES)))),
         right=right,
         why="A form that has come free settles by itself on a clean stone; one that is forced keeps the twist.",
         hints=(
@@ -221,7 +237,7 @@ def _put_it_right(numbers: Numbers, shop: Shop) -> Variant | None:
         ),
         solution="Loosen every quoin to finger-tight, a little each in turn; plane lightly; then begin again with "
         "small turns in rotation.",
-        misreadings=tuple(Misreading(answer, _CURES[answer]) for answer in wrong),
+        misreadings=_CURES,
         picture=lambda name: _picture_of(turning, name),
         facts={"width": turning.lockup.form.width, "height": turning.lockup.form.height},
     )
