@@ -27,7 +27,7 @@ SCREENSHOTS = Path(__file__).resolve().parent / "screenshots"
 MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
 TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
 BEGIN, PLACE, JOB = "00-start-here", "02-place-the-form", "08-from-ticket-to-press"
-SHOP = "your-shop"
+SHOP = "instructor/your-shop"
 TITLES = {
     BEGIN: "Start here",
     MEASURE: "Measure the form",

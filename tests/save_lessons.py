@@ -1,4 +1,4 @@
-"""Run every lesson from the top and save it as it should be shipped.
+"""Run every page from the top and save it as it should be shipped.
 
     python tests/save_lessons.py [lessons/03-choose-furniture-and-reglet.ipynb ...]
 
@@ -19,6 +19,8 @@ from nbclient import NotebookClient
 
 ROOT = Path(__file__).resolve().parent.parent
 LESSONS = ROOT / "lessons"
+INSTRUCTOR, INDEX = LESSONS / "instructor", "lesson-plans.ipynb"
+PAGES = sorted([*LESSONS.glob("*.ipynb"), *INSTRUCTOR.glob("*.ipynb")])
 SHIPPED = ROOT / "widgets" / "plugin" / "static" / "shipped.json"
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 
@@ -35,8 +37,11 @@ def title(path: Path) -> str:
 
 
 def way_on(path: Path) -> str:
-    """Return the links at a lesson's end: the lesson before, the page that lists them all, and the next."""
+    """Return the links at a page's end: for a lesson the one before, the page that lists them all, and the next."""
     lessons = sorted(LESSONS.glob("[0-9]*.ipynb"))
+    if path.parent == INSTRUCTOR:
+        index = "" if path.name == INDEX else f"[For the instructor]({INDEX}) · "
+        return f"{index}[All lessons](../{lessons[0].name})"
     if path not in lessons:  # a page beside the lessons
         return f"[All lessons]({lessons[0].name})"
     here = lessons.index(path)
@@ -63,9 +68,9 @@ def fingerprint(notebook: nbformat.NotebookNode) -> str:
 
 
 def shipped() -> str:
-    """Return the list of the lessons' code, by which the plug-in knows a lesson that is as it came."""
-    lessons = {path.name: fingerprint(nbformat.read(path, as_version=4)) for path in sorted(LESSONS.glob("*.ipynb"))}
-    return json.dumps(lessons, indent=2) + "\n"
+    """Return the list of all pages' code, by which the plug-in knows a page that is as it came."""
+    pages = {path.relative_to(LESSONS).as_posix(): fingerprint(nbformat.read(path, as_version=4)) for path in PAGES}
+    return json.dumps(pages, indent=2) + "\n"
 
 
 def save(path: Path) -> None:
@@ -86,7 +91,7 @@ def save(path: Path) -> None:
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as folder:
-        os.environ["STONEWORK_ANSWERS"] = folder  # nobody's answers are to show in a saved lesson
-        for lesson in [Path(name) for name in sys.argv[1:]] or sorted(LESSONS.glob("*.ipynb")):
+        os.environ["STONEWORK_WORK"] = folder  # nobody's answers are to show in a saved lesson
+        for lesson in [Path(name) for name in sys.argv[1:]] or PAGES:
             save(lesson)
     SHIPPED.write_text(shipped(), encoding="utf-8")

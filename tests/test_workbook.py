@@ -19,6 +19,8 @@ from save_lessons import SHIPPED, shipped
 ROOT = Path(__file__).resolve().parent.parent
 SOURCE = ROOT / "lessons" / "workbook.py"
 PLENTY = types.SimpleNamespace(free=2_000_000_000)
+EXTRA = ["lessons/instructor/requirements.txt"]
+EVERYTHING = ["requirements.txt", *EXTRA, "tests/requirements.txt"]
 VERSION = f"{sys.version_info[0]} {sys.version_info[1]}".encode()
 
 spec = importlib.util.spec_from_file_location("workbook", SOURCE)
@@ -62,16 +64,20 @@ class StandIn:
 
 @pytest.fixture
 def root(tmp_path):
-    """A workbook with two lessons, and nothing installed."""
+    """A workbook with two lessons and three pages for the instructor, and nothing installed."""
     for name in [
         "requirements.txt",
         "tests/requirements.txt",
+        "lessons/instructor/requirements.txt",
         "widgets/pyproject.toml",
         "widgets/settings/quiet.json",
         "widgets/plugin/static/plugin.js",
         "lessons/03-choose.ipynb",
         "lessons/03-choose-Copy1.ipynb",
         "lessons/12-print.ipynb",
+        "lessons/instructor/answer-key.ipynb",
+        "lessons/instructor/lesson-plans.ipynb",
+        "lessons/instructor/plan-a-class.ipynb",
     ]:
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -158,11 +164,17 @@ def test_it_runs_from_any_folder_as_a_program(tmp_path):
         ("print", "12-print"),
         ("lessons/12-print.ipynb", "12-print"),
         ("03-choose-Copy1.ipynb", "03-choose-Copy1"),
+        ("key", "instructor/answer-key"),
+        ("plan", "instructor/plan-a-class"),
+        ("plans", "instructor/lesson-plans"),
+        ("instructor", "instructor/lesson-plans"),
+        ("lessons/instructor/answer-key.ipynb", "instructor/answer-key"),
     ],
 )
-def test_a_lesson_is_found_by_number_or_name(wanted, found, stand_in):
+def test_a_page_is_found_by_number_or_name(wanted, found, stand_in):
     assert workbook.main(["open", *filter(None, [wanted])], stand_in.root) == 0
     assert f"--LabApp.default_url=/doc/tree/lessons/{found}.ipynb" in stand_in.handed_over
+    assert str(stand_in.root / "lessons") in stand_in.handed_over  # the folder that is signed
 
 
 @pytest.mark.parametrize("wanted", ["2", "1", "bind"])
@@ -172,12 +184,13 @@ def test_an_unknown_lesson_is_answered_with_those_there_are(wanted, stand_in, ca
     assert f"'{wanted}'" in said
     assert "03-choose" in said
     assert "12-print" in said
+    assert "plan-a-class" in said
     assert not stand_in.made  # a slip of the finger doesn't cost a minute
 
 
 def test_a_workbook_without_lessons_says_so(stand_in, capsys):
-    for lesson in stand_in.root.glob("lessons/*.ipynb"):
-        lesson.unlink()
+    for page in stand_in.root.glob("lessons/**/*.ipynb"):
+        page.unlink()
     assert workbook.main(["open"], stand_in.root) == 1
     assert "no lessons" in sentence(capsys)
 
@@ -220,11 +233,77 @@ def test_a_repeat_run_leaves_pip_alone(stand_in, capsys):
 
 
 def test_the_tests_add_what_only_they_need(stand_in):
-    both = ["requirements.txt", "tests/requirements.txt"]
     for command in ["open", "test", "test", "open"]:
         assert workbook.main([command], stand_in.root) == 0
-    assert stand_in.installed == [["requirements.txt"], both]
+    assert stand_in.installed == [["requirements.txt"], EVERYTHING]
     assert stand_in.made == 1
+
+
+# --- what only the page that plans a class asks for
+
+
+def test_only_the_planning_page_fetches_its_extra_once_and_says_how_much(stand_in, capsys):
+    for page in ["3", "instructor", "key"]:
+        workbook.main(["open", page], stand_in.root)
+    assert stand_in.installed == [["requirements.txt"]]
+    assert "HiGHS" not in capsys.readouterr().out
+    workbook.main(["open", "plan"], stand_in.root)
+    assert re.search(r"HiGHS, which no lesson needs\. .* 3 MB to fetch and 9 MB of disk", capsys.readouterr().out)
+    for page in ["3", "plan"]:
+        workbook.main(["open", page], stand_in.root)
+    assert stand_in.installed == [["requirements.txt"], EXTRA]
+
+
+@pytest.mark.parametrize("changed", ["requirements.txt", "widgets/plugin/static/plugin.js"])
+def test_a_change_in_the_lessons_own_needs_leaves_the_extra_alone(changed, stand_in):
+    workbook.main(["open", "plan"], stand_in.root)
+    (stand_in.root / changed).write_text("second content")
+    for page in ["3", "plan"]:
+        workbook.main(["open", page], stand_in.root)
+    assert stand_in.installed == [["requirements.txt"], EXTRA, ["requirements.txt"]]
+
+
+def test_a_new_pin_of_the_extra_or_an_environment_made_afresh_calls_for_it_again(stand_in):
+    workbook.main(["open", "plan"], stand_in.root)
+    (stand_in.root / EXTRA[0]).write_text("second content")
+    workbook.main(["open", "plan"], stand_in.root)
+    stand_in.venv_works = False
+    workbook.main(["open", "plan"], stand_in.root)
+    assert stand_in.installed == [["requirements.txt"], EXTRA, EXTRA, ["requirements.txt"], EXTRA]
+
+
+def test_the_tests_bring_the_extra_along(stand_in):
+    workbook.main(["test"], stand_in.root)
+    workbook.main(["open", "plan"], stand_in.root)
+    assert stand_in.installed == [EVERYTHING]
+
+
+def test_without_its_extra_the_planning_page_opens_all_the_same(stand_in, capsys):
+    workbook.main(["open"], stand_in.root)
+    for said, advice in PIP_SAYS:
+        stand_in.pip_says, stand_in.pip_status = said, 1
+        assert workbook.main(["open", "plan"], stand_in.root) == 0
+        assert re.search(rf"^The page opens without it: .*{advice}.* same command again\.$", sentence(capsys))
+        assert any("instructor/plan-a-class" in word for word in stand_in.handed_over)
+    tried = len(stand_in.installed)
+    assert workbook.main(["open"], stand_in.root) == 0
+    assert (stand_in.made, len(stand_in.installed)) == (1, tried)  # and the lessons lack nothing
+    stand_in.pip_status = 0
+    workbook.main(["open", "plan"], stand_in.root)
+    assert stand_in.installed[-1] == EXTRA
+
+
+def test_control_c_while_the_extra_is_fetched_costs_the_lessons_nothing(stand_in, capsys):
+    workbook.main(["open"], stand_in.root)
+    stand_in.pip_stopped_by = KeyboardInterrupt()
+    assert workbook.main(["open", "plan"], stand_in.root) == 1
+    assert "same command again" in sentence(capsys)
+    stand_in.pip_stopped_by = None
+    assert workbook.main(["open"], stand_in.root) == 0
+    assert (stand_in.made, stand_in.installed) == (1, [["requirements.txt"], EXTRA])
+
+
+# --- when pip is called again
 
 
 @pytest.mark.parametrize(
@@ -418,10 +497,12 @@ def test_on_windows_control_c_is_left_to_the_tool(monkeypatch):
 
 def test_lessons_are_signed_and_an_unreadable_one_is_passed_over(tmp_path, monkeypatch):
     lessons = tmp_path / "lessons"
-    lessons.mkdir()
+    (lessons / "instructor").mkdir(parents=True)
     sound = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1 + 1")])
+    key = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("2 + 2")])
     (lessons / "01-unreadable.ipynb").write_text("{")
     nbformat.write(sound, lessons / "02-sound.ipynb")
+    nbformat.write(key, lessons / "instructor" / "answer-key.ipynb")
     opened = []
     monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
     monkeypatch.setitem(
@@ -431,7 +512,8 @@ def test_lessons_are_signed_and_an_unreadable_one_is_passed_over(tmp_path, monke
     assert not nbformat.sign.NotebookNotary().check_signature(sound)
     with pytest.raises(SystemExit):
         exec(workbook.SIGN_AND_OPEN, {})
-    assert nbformat.sign.NotebookNotary().check_signature(nbformat.read(lessons / "02-sound.ipynb", 4))
+    for page in ["02-sound.ipynb", "instructor/answer-key.ipynb"]:
+        assert nbformat.sign.NotebookNotary().check_signature(nbformat.read(lessons / page, 4))
     assert opened == [["--no-browser"]]
 
 
@@ -464,8 +546,9 @@ def test_every_package_for_the_tests_alone_has_its_reason():
     assert [name for name, (_, comments) in pins("tests/requirements.txt").items() if not comments] == []
 
 
-def test_a_reader_downloads_nothing_that_only_the_tests_need():
-    assert not set(pins("requirements.txt")) & set(pins("tests/requirements.txt"))
+def test_a_reader_downloads_nothing_that_only_the_tests_or_an_instructor_need():
+    several = [set(pins(name)) for name in workbook.TEST_REQUIREMENTS]
+    assert len(set.union(*several)) == sum(map(len, several))
 
 
 def test_the_quiet_settings_are_installed_and_jupyterlab_knows_each():
@@ -492,7 +575,8 @@ def test_the_plugin_is_installed_as_it_stands():
     assert installed == contents(ROOT / "widgets" / "plugin")
 
 
-def test_the_plugin_knows_every_lessons_code():
+def test_the_plugin_knows_the_code_of_every_lesson_and_of_the_instructors_pages():
+    assert "instructor/your-shop.ipynb" in json.loads(shipped())
     assert SHIPPED.read_text(encoding="utf-8") == shipped(), "run tests/save_lessons.py"
 
 
