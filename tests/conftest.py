@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections import Counter
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -105,9 +106,20 @@ def built(breakwater: Shop) -> dict[str, Lockup]:
     return {name: lock_up(block, breakwater.chase(name), breakwater) for name, block in blocks.items()}
 
 
-# The lessons run here with answer sheets of their own: nobody's answers are read, shown or changed.
-_ANSWERS = tempfile.TemporaryDirectory(prefix="stonework-answers-")
-os.environ["STONEWORK_ANSWERS"] = _ANSWERS.name
+# The lessons run here with a folder for work of their own: nobody's answers are read, shown or changed.
+_WORK = tempfile.TemporaryDirectory(prefix="stonework-work-")
+os.environ["STONEWORK_WORK"] = _WORK.name
+
+
+_TESTS = count(1)
+
+
+@pytest.fixture(autouse=True)
+def work(monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder for work that is this test's own, with nobody in it yet."""
+    folder = Path(_WORK.name) / f"test {next(_TESTS)}"
+    monkeypatch.setenv("STONEWORK_WORK", str(folder))
+    return folder
 
 
 # What takes long comes last, so that a slip shows within seconds.

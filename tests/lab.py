@@ -17,7 +17,7 @@ import nbformat
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
 from stonework.exercises import QUESTIONS
-from stonework.exercises.sheet import FOLDER
+from stonework.people import WORK
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "lessons"))
 import workbook
@@ -47,7 +47,7 @@ expect.set_options(timeout=60_000)
 
 @pytest.fixture(scope="module")
 def answers(tmp_path_factory):
-    """The folder of the answer sheets."""
+    """The folder for everybody's work."""
     return tmp_path_factory.mktemp("answers")
 
 
@@ -67,7 +67,7 @@ def lab(home, answers):
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     own = {f"JUPYTER_{name}_DIR": str(home / name.lower()) for name in ("CONFIG", "DATA", "RUNTIME")}
-    own[FOLDER] = str(answers)
+    own[WORK] = str(answers)
     own |= {f"JUPYTERLAB_{name}_DIR": str(home / name.lower()) for name in ("SETTINGS", "WORKSPACES")}
     command = [
         *(sys.executable, "-c", workbook.SIGN_AND_OPEN, str(home / "lessons"), "--no-browser"),

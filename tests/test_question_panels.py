@@ -8,13 +8,13 @@ import pytest
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.question import Choice
 from stonework.lockup import Lockup
-from stonework.panels import QuestionPanel, SheetPanel
+from stonework.panels import NamePanel, QuestionPanel
 from test_panels import control, page, press, said
 
 
 @pytest.fixture
 def sheet(tmp_path):
-    return AnswerSheet.open(folder=tmp_path)
+    return AnswerSheet.open(tmp_path)
 
 
 def answer(panel, variant, text):
@@ -36,7 +36,7 @@ def test_a_wrong_answer_then_a_right_one_then_tomorrow(name, breakwater, sheet):
     assert said(panel).startswith("Your answer has changed: press Check.") and "stonework-old" in page(panel)
     press(panel, "Check")
     assert said(panel).startswith("Right:") and "stonework-right" in page(panel)
-    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(sheet.path.parent))
     assert repr(again) == f"<question {name}: right>" and said(again) == said(panel)
     assert control(again, variant.reader.label).value == variant.right
 
@@ -76,8 +76,8 @@ def test_hints_one_by_one_and_a_solution_that_can_be_hidden(breakwater, sheet):
 
 
 def test_the_sheet_says_its_number_and_what_went_wrong(breakwater, tmp_path):
-    (tmp_path / "my.answers.json").write_text("{")
-    sheet = AnswerSheet.open(folder=tmp_path)
+    (tmp_path / "answers.json").write_text("{")
+    sheet = AnswerSheet.open(tmp_path)
     panel = QuestionPanel("depth-of-a-page", breakwater, sheet)
     assert f"is {sheet.number}." in page(panel)
     assert "was set aside as" in page(panel)
@@ -94,28 +94,51 @@ def test_a_question_that_isn_t_there_is_told_so(breakwater, sheet):
     assert "There is no question “nonsense”; there are read-the-gauge" in said(panel)
 
 
-# --- the sheet -----------------------------------------------------------------------------------------------
+# --- whose answers they are ------------------------------------------------------------------------------------
 
 
-def test_another_name_turns_every_question_to_another_sheet(breakwater, sheet):
+def test_another_name_turns_every_question_to_another_sheet(breakwater, work):
+    sheet = AnswerSheet.mine()
+    names = NamePanel(sheet)
+    assert repr(names) == "<name: none given yet>" and "Write your name" in said(names)
+    give(names, "Ana")
     variant = QUESTIONS["depth-of-a-page"].variant(sheet.number, breakwater)
-    panel, names = QuestionPanel("depth-of-a-page", breakwater, sheet), SheetPanel(sheet)
+    panel = QuestionPanel("depth-of-a-page", breakwater, sheet)
     answer(panel, variant, variant.right)
     press(panel, "Check")
-    control(names, "Name of your answer sheet").value = "Anna"
-    assert repr(panel) == "<question depth-of-a-page: not attempted>" and "Anna.answers.json" in page(panel)
+    give(names, "Ben")
+    assert repr(panel) == "<question depth-of-a-page: not attempted>" and "Ben/answers.json" in page(panel)
     assert f"is {sheet.number}." in said(names)
-    control(names, "Name of your answer sheet").value = "my"
-    assert repr(panel) == "<question depth-of-a-page: right>"
+    give(names, "Ana")
+    assert repr(panel) == "<question depth-of-a-page: right>" and ">Ana<" in page(panel)
+    assert sorted(path.name for path in work.iterdir() if path.name[0] != ".") == ["Ana", "Ben"]
 
 
-@pytest.mark.parametrize("typed", ["", "../elsewhere", "a/b", "nul", "x" * 41])
-def test_a_name_that_can_t_be_a_sheet_s_changes_nothing(breakwater, sheet, typed):
-    names = SheetPanel(sheet)
-    control(names, "Name of your answer sheet").value = typed
-    why = "can't be the name of an answer sheet" if typed else "Write a name for an answer sheet"
-    assert why in said(names) and "still “my”" in said(names)
-    assert repr(names) == "<answer sheet my>" and [p.name for p in sheet.path.parent.iterdir()] == ["my.answers.json"]
+def give(names, name):
+    control(names, "Your name").value = name
+    press(names, "This is my name")
+
+
+@pytest.mark.parametrize("typed", ["", "../elsewhere", "a/b", "x" * 61, "<b>", "\u202eanA"])
+def test_what_can_t_be_a_name_changes_nothing(work, typed):
+    names = NamePanel(AnswerSheet.mine())
+    give(names, "Ana")
+    give(names, typed)
+    assert "still “Ana”" in said(names) and ("can't have" in said(names) or "characters" in said(names) or not typed)
+    assert repr(names) == "<name: Ana>" and [path.name for path in work.iterdir() if path.name[0] != "."] == ["Ana"]
+
+
+def test_a_name_much_like_a_known_one_is_asked_about(work):
+    sheet = AnswerSheet.mine()
+    names = NamePanel(sheet)
+    give(names, "Ana")
+    give(names, "ana")
+    assert "There is “Ana” already" in said(names) and repr(names) == "<name: Ana>"
+    press(names, "I am Ana")
+    assert repr(names) == "<name: Ana>" and sheet.path.parent.name == "Ana"
+    give(names, "ana")
+    press(names, "I am new: ana")
+    assert repr(names) == "<name: ana>" and sheet.path.parent.name == "ana 2"
 
 
 # --- on the stone --------------------------------------------------------------------------------------------
@@ -139,7 +162,7 @@ def test_a_lockup_is_laid_checked_and_lies_there_tomorrow(breakwater, sheet):
     _lay(panel, Lockup.from_dict(json.loads(variant.right)))
     press(panel, "Check")
     assert said(panel).startswith("Right:")
-    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(sheet.path.parent))
     assert repr(again) == f"<question {name}: right>"
     assert again.children[0].lockup.items == panel.children[0].lockup.items
     press(again, "Clear the stone")
@@ -204,5 +227,5 @@ def test_an_older_answer_on_the_stone_isn_t_laid(breakwater, sheet):
     record = json.loads(sheet.path.read_text())
     record["answers"][name]["task"] = "another"
     sheet.path.write_text(json.dumps(record))
-    again = QuestionPanel(name, breakwater, AnswerSheet.open(folder=sheet.path.parent))
+    again = QuestionPanel(name, breakwater, AnswerSheet.open(sheet.path.parent))
     assert again.children[0].lockup.items == () and repr(again) == f"<question {name}: not attempted>"

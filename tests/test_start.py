@@ -10,13 +10,13 @@ from conftest import ROOT
 from stonework.exercises import LESSONS, QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.progress import check_workbook, progress
-from stonework.panels import SheetPanel, StartPanel
+from stonework.panels import NamePanel, StartPanel
 from test_panels import control, page, press, said
 
 
 @pytest.fixture
 def sheet(tmp_path):
-    return AnswerSheet.open(folder=tmp_path)
+    return AnswerSheet.open(tmp_path)
 
 
 def answered(name, breakwater, sheet):
@@ -41,7 +41,7 @@ def test_an_answer_to_an_older_lesson_isn_t_counted(breakwater, sheet):
     record = json.loads(sheet.path.read_text())
     record["answers"]["depth-of-a-page"]["lesson"] -= 1
     sheet.path.write_text(json.dumps(record))
-    older = AnswerSheet.open(folder=sheet.path.parent)
+    older = AnswerSheet.open(sheet.path.parent)
     assert progress(QUESTIONS.values(), breakwater, older)[0].right == 0
 
 
@@ -60,22 +60,26 @@ def test_all_is_in_order_here(shop_file, sheet):
 
 def test_what_is_not_in_order_is_said_with_what_to_do(tmp_path, shop_file):
     (tmp_path / "broken.toml").write_text("name = 3")
-    lost = AnswerSheet.open(folder=tmp_path / "nowhere")
+    (tmp_path / "a file").touch()
+    lost = AnswerSheet.open(tmp_path / "a file" / "nowhere")
     _, picture, shop, kept = check_workbook(tmp_path / "broken.toml", lost)
     assert picture.well and not shop.well and not kept.well
     assert "Put it right in a text editor" in shop.words and "can't be kept" in kept.words
 
 
-def test_the_panel_follows_the_sheet(shop_file, breakwater, sheet):
-    names, panel = SheetPanel(sheet), StartPanel(shop_file, sheet)
+def test_the_panel_follows_the_sheet(shop_file, breakwater):
+    sheet = AnswerSheet.mine()
+    names, panel = NamePanel(sheet), StartPanel(shop_file, sheet)
     assert said(panel) == "All is in order." and repr(panel) == "<workbook: all is in order>"
     assert "0 of 9 right" in page(panel) and 'href="05-tightening-order.ipynb"' in page(panel)
     answered("read-the-gauge", breakwater, sheet)
     press(panel, "Look again")
     assert "1 of 9 right" in page(panel)
     assert "Right: Read the gauge. Not attempted: How deep is a page?; " in page(panel)
-    control(names, "Name of your answer sheet").value = "Anna"
-    assert "1 of 9 right" not in page(panel) and "Anna.answers.json" in page(panel)
+    for name, right in (("Anna", 1), ("Ben", 0)):  # what was done without a name becomes the first one's
+        control(names, "Your name").value = name
+        press(names, "This is my name")
+        assert f"{right} of 9 right" in page(panel) and f"{name}/answers.json" in page(panel)
 
 
 def test_the_panel_says_what_is_wrong(tmp_path, sheet):

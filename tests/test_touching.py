@@ -13,7 +13,6 @@ from stonework.drawing import PlanView
 from stonework.drawing.stone_touches import stone_touches
 from stonework.drawing.touching import Touch, touchable
 from stonework.exercises import AnswerSheet
-from stonework.exercises.sheet import FOLDER
 from stonework.lockup import SIDES
 from stonework.panels import HandPanel, QuestionPanel, TighteningPanel
 from stonework.panels.showing import SHOW, show_to_a_class
@@ -176,9 +175,8 @@ def lettering(panel):
     return {float(size) for size in re.findall(r"font-size: ([\d.]+)px", panel._picture.value)}
 
 
-def test_a_piece_is_chosen_as_an_answer_and_judged_only_when_checked(breakwater, tmp_path, monkeypatch):
-    monkeypatch.setenv(FOLDER, str(tmp_path))
-    panel = QuestionPanel("which-piece-binds", breakwater, AnswerSheet.open("touch"))
+def test_a_piece_is_chosen_as_an_answer_and_judged_only_when_checked(breakwater):
+    panel = QuestionPanel("which-piece-binds", breakwater, AnswerSheet.mine())
     right = panel.children[0]._attempt.variant.right
     there = places(panel)
     assert f"piece {right}" in there and there[f"piece {right}"].startswith(f"Piece {right}: ")

@@ -14,6 +14,7 @@ SCHEMA = 1
 BIGGEST = 8_000_000
 """The largest sheet that is read, in bytes: every question answered with a whole lockup takes a tenth of that."""
 
+_OF_TASK = {"answer", "standing", "kept", "first", "tries", "right at", "hints", "solution", "slips", "others"}
 _MOST_OTHERS = 20  # answers given meanwhile in another window that are kept for a question
 
 
@@ -130,4 +131,4 @@ def _of_task(entry: Any, version: int, mark: str) -> dict[str, Any]:
     kept: Mapping[str, Any] = entry if isinstance(entry, dict) else {}
     if (kept.get("lesson"), kept.get("task")) == (version, mark):
         return dict(kept)
-    return {"lesson": version, "task": mark}
+    return {key: value for key, value in kept.items() if key not in _OF_TASK} | {"lesson": version, "task": mark}

@@ -25,10 +25,11 @@ class Step(NamedTuple):
     words: str
 
 
-def steps(ticket: Ticket, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path = ".") -> list[Step]:
+def steps(ticket: Ticket, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path | None = None) -> list[Step]:
     """Return how far the lockup saved under a ticket's name has come; the first step not done is the next one.
 
-    ``jobs`` are all of the shop's, by their names: a second colour asks for its first.
+    ``jobs`` are all of the shop's, by their names: a second colour asks for its first. ``folder`` is where lockups are
+    kept, that of whoever works here if none is given.
     """
     if not record_path(ticket.name, folder).is_file():
         return [Step(False, f"Nothing is saved as “{ticket.name}” yet: place the form, and save it under that name.")]
@@ -40,7 +41,7 @@ def steps(ticket: Ticket, jobs: Mapping[str, Ticket], shop: Shop, folder: str | 
 
 
 def _steps(
-    ticket: Ticket, lockup: Lockup, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path
+    ticket: Ticket, lockup: Lockup, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path | None
 ) -> Iterator[Step]:
     area, wanted = lockup.type_area, ticket.printed
     size = f"{write_length(round(area.width, 1))} × {write_length(round(area.height, 1))}"
@@ -85,7 +86,7 @@ def on_its_sheet(ticket: Ticket, lockup: Lockup) -> Step:
     return Step(False, f"Its margins are {told}; the ticket asks for {asked}.")
 
 
-def _in_register(ticket: Ticket, first_ticket: Ticket, lockup: Lockup, folder: str | Path) -> Step:
+def _in_register(ticket: Ticket, first_ticket: Ticket, lockup: Lockup, folder: str | Path | None) -> Step:
     """Say how far a second colour prints from where it belongs on the first; the guides stay as they were."""
     try:
         first = open_lockup(first_ticket.name, folder)

@@ -11,10 +11,10 @@ from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
 from stonework.panels.lift import LiftPanel
 from stonework.panels.move import MovePanel
+from stonework.panels.name import NamePanel
 from stonework.panels.page import PagePanel
 from stonework.panels.place import PlacePanel
 from stonework.panels.question import QuestionPanel
-from stonework.panels.sheet import SheetPanel
 from stonework.panels.shop import ShopPanel
 from stonework.panels.square import SquarePanel
 from stonework.panels.start import StartPanel
@@ -37,10 +37,10 @@ __all__ = [
     "HandPanel",
     "LiftPanel",
     "MovePanel",
+    "NamePanel",
     "PagePanel",
     "PlacePanel",
     "QuestionPanel",
-    "SheetPanel",
     "ShopPanel",
     "SquarePanel",
     "StartPanel",

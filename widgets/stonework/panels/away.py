@@ -12,6 +12,7 @@ from stonework.lockup import Lockup
 from stonework.panels.asking import first_lockup, name_box, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 from stonework.putting_away import put_away
 from stonework.readiness import readiness
 from stonework.records import open_lockup
@@ -26,7 +27,7 @@ class AwayPanel(VBox):
         self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
         asked = row([self._name, opening], "stonework-buttons")
-        super().__init__([HTML(STYLE), asked, self._status, self._page])
+        super().__init__([HTML(STYLE), asked, self._status, self._page, whose()])
         self.own_files = [asked]
         self.add_class("stonework-panel")
         self._said = "no lockup"

@@ -10,6 +10,7 @@ from stonework.lockup import Lockup
 from stonework.panels.asking import first_lockup, name_box, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, opened, status
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 from stonework.rounds import card_of
 from stonework.shop import Shop
 from stonework.tightening import Card, advise
@@ -25,7 +26,7 @@ class CardPanel(VBox):
         self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
         asked = row([self._name, opening], "stonework-buttons")
-        super().__init__([HTML(STYLE), asked, self._status, self._page])
+        super().__init__([HTML(STYLE), asked, self._status, self._page, whose()])
         self.add_class("stonework-panel")
         try:
             self._show(first_lockup(shop, width, height, chase))

@@ -25,6 +25,8 @@ from stonework.panels.asking import NAMED, button, name_box, row
 from stonework.panels.showing import SHOW, show_to_a_class, showing
 from stonework.panels.style import STYLE
 from stonework.panels.touching import read_touch, touch_box
+from stonework.panels.two_pages import PAGES, mark_of_page
+from stonework.panels.whose import say_again, whose
 from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Shop
@@ -57,6 +59,8 @@ def guarded(handler: Callable[..., None]) -> Callable[..., None]:
 
     @functools.wraps(handler)
     def call(panel: Any, *event: Any) -> None:
+        if PAGES.hear(mark_of_page()):
+            say_again()
         try:
             handler(panel, *event)
         except Exception:
@@ -113,7 +117,7 @@ class Panel(VBox):
         if view is not None:
             columns.insert(0, _column([self._picture, *under], "stonework-seen"))
         hearing = [touch_box(self._hear)] if view else []
-        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage"), *after, *hearing])
+        super().__init__([HTML(STYLE), *above, row(columns, "stonework-stage"), *after, whose(), *hearing])
         self.add_class("stonework-panel")
 
     def show(self, words: str, facts: str, *, refused: bool = False) -> None:
@@ -255,7 +259,7 @@ def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
         path = save_lockup(lockup, name)
     except ValueError as error:
         return status(str(error), REFUSED)
-    return status(f"Saved as {path.name}, beside this lesson.")
+    return status(f"Saved as {path.name} in {path.parent.name}.")
 
 
 def opened(shop: Shop, name: str) -> Found:

@@ -101,7 +101,7 @@ class _Asking:
 
     @guarded
     def _solve(self, _button: Button) -> None:
-        self._attempt.solved = not self._attempt.solved
+        self._attempt.solve()
         self._asking[2].description = "Hide the solution" if self._attempt.solved else "Show a solution"
         self._help()
 

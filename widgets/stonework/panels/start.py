@@ -13,6 +13,7 @@ from stonework.exercises.progress import Checked, check_workbook, progress
 from stonework.panels.asking import button, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 from stonework.shop import Shop, ShopFileError
 
 _STANDINGS = ("right", "not yet", "not attempted")
@@ -25,7 +26,7 @@ class StartPanel(VBox):
         self._shop_file, self._sheet = shop_file, sheet
         self._status, self._page = HTML(), HTML()
         again = row([button("Look again", self._look_again)], "stonework-buttons")
-        super().__init__([HTML(STYLE), again, self._status, self._page])
+        super().__init__([HTML(STYLE), again, self._status, self._page, whose()])
         self.add_class("stonework-panel")
         self._found: list[Checked] = []
         self._look()

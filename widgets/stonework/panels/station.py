@@ -15,6 +15,7 @@ from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.desk import Desk
 from stonework.panels.stations import Stand, stand_for
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 
 _TICKS = {
     "lift": ("It lifts, and nothing drops", "It doesn't lift after all"),
@@ -36,7 +37,7 @@ class BenchView(VBox):
         self._body.add_class("stonework-body")
         self._buttons = [self._lay, self._tick, *beside, self._undo_it, self._redo_it]
         self._steps = row(self._buttons, "stonework-buttons")
-        super().__init__([HTML(STYLE), *head, self._steps, self._line, self._body])
+        super().__init__([HTML(STYLE), *head, self._steps, self._line, self._body, whose()])
         self.add_class("stonework-panel")
         self.add_class("stonework-bench")
         desk.add_view(self)

@@ -75,6 +75,8 @@ STYLE = """<style>
 .stonework-more p { margin: 0.4rem 0; }
 .stonework-steps { padding-left: 2rem; }
 .stonework-foot { opacity: 0.85; font-size: 0.9rem; margin: 0.3rem 0 0; }
+.stonework-whose { align-self: flex-end; }
+.stonework-panel .stonework-panel .stonework-whose { display: none; }
 .stonework-findings { padding-left: 1.2rem; margin: 0.3rem 0; }
 .stonework-findings li { margin: 0.25rem 0; }
 .stonework-facts details { margin: 0.4rem 0; }

@@ -15,6 +15,7 @@ from stonework.jobs import Ticket, steps
 from stonework.panels.asking import NAMED, button, row
 from stonework.panels.common import FAILED, NUMBERS, REFUSED, RIGHT, details, guarded, status
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 from stonework.shop import Shop
 from stonework.units import write_length
 
@@ -32,7 +33,7 @@ class TicketPanel(VBox):
         self._view = PageView(f"ticket-{next(NUMBERS)}")
         looking = row([button("Look how far it is", self._look)], "stonework-buttons")
         super().__init__(
-            [HTML(STYLE), row([self._job], "stonework-controls"), looking, self._status, self._steps, self._page]
+            [HTML(STYLE), row([self._job], "stonework-controls"), looking, self._status, self._steps, self._page, whose()]
         )
         self.own_files = [looking, self._status, self._steps]
         self.add_class("stonework-panel")

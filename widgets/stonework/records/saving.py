@@ -7,32 +7,37 @@ from pathlib import Path
 
 from stonework.files import plain_name, write_whole
 from stonework.lockup import Lockup
+from stonework.people import here
 
 VERSION = 3
-_WHAT, _ENDING = "stonework lockup", ".lockup.json"
+_WHAT, ENDING = "stonework lockup", ".lockup.json"
 
 
-def record_path(name: str, folder: str | Path = ".") -> Path:
-    """Return where the lockup of that name is kept; ``ValueError`` with a sentence for a name that is none."""
-    return Path(folder) / f"{plain_name(name, 'a lockup')}{_ENDING}"
+def record_path(name: str, folder: str | Path | None = None) -> Path:
+    """Return where the lockup of that name is kept; ``ValueError`` with a sentence for a name that is none.
+
+    The folder is that of whoever works here, if none is given.
+    """
+    return Path(here().folder if folder is None else folder) / f"{plain_name(name, 'a lockup')}{ENDING}"
 
 
-def save_lockup(lockup: Lockup, name: str, folder: str | Path = ".") -> Path:
-    """Save a lockup under a name, in place of one of that name, and return the file.
+def save_lockup(lockup: Lockup, name: str, folder: str | Path | None = None) -> Path:
+    """Save a lockup under a name, in place of one of that name, and return the file; ``folder`` as in ``record_path``.
 
     Raises ``ValueError`` with a sentence for a name that can't be a file's, or if the file can't be written.
     """
     path = record_path(name, folder)
     record = {"what": _WHAT, "version": VERSION, "lockup": lockup.to_dict()}
     try:
+        path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, json.dumps(record, ensure_ascii=False, indent=1))
     except OSError as error:
         raise ValueError(f"The lockup can't be saved as {path.name}: {error.strerror}.") from error
     return path
 
 
-def open_lockup(name: str, folder: str | Path = ".") -> Lockup:
-    """Open the lockup of that name.
+def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
+    """Open the lockup of that name; ``folder`` as in ``record_path``.
 
     Raises ``ValueError`` with a sentence: no such file, no lockup in it, or one of a newer workbook.
     """

@@ -1,0 +1,87 @@
+"""The folders of those who work here, one each, and the names that they go by."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import unicodedata
+from pathlib import Path
+
+from stonework.files import alone, write_whole
+from stonework.people.names import as_folder, read_name
+
+WORK = "STONEWORK_WORK"
+"""An environment variable: the folder for everybody's work where the lessons' own can't serve, or isn't shared."""
+
+_CARD, _WHAT = "person.json", "stonework person"
+_LAUNCHER = "workbook.py"  # it lies where the lessons are
+
+
+def work_folder() -> Path:
+    """Return the folder for everybody's work: as ``STONEWORK_WORK`` says, or ``work`` beside the lessons."""
+    said = os.environ.get(WORK)
+    if said:
+        return Path(said)
+    here = Path.cwd()
+    return next((folder for folder in (here, *here.parents) if (folder / _LAUNCHER).is_file()), here) / "work"
+
+
+class People:
+    """Everybody who has a folder in the folder for work."""
+
+    def __init__(self, work: str | Path | None = None) -> None:
+        self.work = work_folder() if work is None else Path(work)
+
+    def folders(self) -> dict[str, Path]:
+        """Return everybody's folder by their name, in the order of the names."""
+        found: dict[str, Path] = {}
+        with contextlib.suppress(OSError):
+            for folder in sorted(self.work.iterdir()):
+                name = name_on(folder)
+                if name:
+                    found.setdefault(name, folder)
+        return dict(sorted(found.items(), key=lambda one: (one[0].casefold(), one[0])))
+
+    def begin(self, name: str, moved: Path | None = None) -> Path:
+        """Give a new person a folder, or the one that they have; ``moved`` is one that becomes theirs.
+
+        Raises ``ValueError`` with a sentence for what can't be a name, ``OSError`` if there can't be a folder.
+        """
+        name = read_name(name)
+        self.work.mkdir(parents=True, exist_ok=True)
+        with alone(self.work):
+            there = self.folders().get(name)
+            if there is not None:
+                return there
+            folder = self._free(as_folder(name))
+            if moved is not None and moved.is_dir():
+                os.replace(moved, folder)
+            else:
+                folder.mkdir()
+            write_whole(folder / _CARD, json.dumps({"what": _WHAT, "name": name}, ensure_ascii=False))
+        return folder
+
+    def _free(self, wanted: str) -> Path:
+        """Return a folder that isn't there yet: to some machines Ana and ana are one."""
+        taken = {unicodedata.normalize("NFC", folder.name).casefold() for folder in self.work.iterdir()}
+        n, name = 1, wanted
+        while name.casefold() in taken:
+            n += 1
+            name = f"{wanted} {n}"
+        return self.work / name
+
+
+def name_on(folder: Path) -> str:
+    """Return the name on a folder's card; the folder's own if the card is lost; nothing if it is nobody's."""
+    card = folder / _CARD
+    if not card.is_file():
+        return ""
+    try:
+        with card.open(encoding="utf-8") as file:
+            record = json.loads(file.read(10_000))
+        return read_name(record["name"])
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        with contextlib.suppress(ValueError):
+            return read_name(folder.name)
+        return ""
