@@ -5,20 +5,15 @@ A PDF's unit, 1/72 inch, is a little more than a point: the one sheet is laid ou
 
 from __future__ import annotations
 
-import io
 import math
-from collections.abc import Iterable
-from functools import cache
 from typing import NamedTuple
 
-import matplotlib
-from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
-from matplotlib.textpath import text_to_path
 from matplotlib.transforms import Bbox, TransformedBbox
 
 from stonework.drawing.form_words import lockup_weight_words
+from stonework.drawing.paper import PAPERS as PAPERS
+from stonework.drawing.paper import measure, paper_size, pdf, plain, short, wrap
 from stonework.drawing.picture import INK, LABEL, PAPER, Picture, Segment, corners, shapes, strokes
 from stonework.drawing.plan import PlanView, dots, head_edge
 from stonework.drawing.quoins import quoin_marks, quoin_room
@@ -31,34 +26,7 @@ from stonework.shop import Material, Shop
 from stonework.tightening import CAUTIONS
 from stonework.units import PICA, POINTS_PER_INCH, write_length
 
-# Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
-PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
 MM = POINTS_PER_INCH / 25.4  # points
-
-
-def _paper(name: str) -> tuple[float, float]:
-    if name in PAPERS:
-        return PAPERS[name]
-    raise ValueError(f"The paper was read as {name!r}; {' or '.join(PAPERS)} was expected.")
-
-
-def _pdf(title: str, figures: Iterable[Figure]) -> bytes:
-    """Print figures as the pages of a PDF that is the same whenever it is made: no date, no maker's version."""
-    sink, bare = io.BytesIO(), {"Title": title, "Creator": None, "Producer": None, "CreationDate": None}
-    # A tight box, if someone's settings ask for it, would change the size of the pages.
-    with matplotlib.rc_context({"savefig.bbox": None}), PdfPages(sink, metadata=bare) as pages:
-        for figure in figures:
-            pages.savefig(figure)
-    return sink.getvalue()
-
-
-def _plain(words: str) -> str:
-    return " ".join(words.split()).replace("$", r"\$")  # a dollar would begin mathematics
-
-
-def _short(name: str) -> str:
-    line = _plain(name)
-    return line if len(line) <= 40 else line[:39] + "…"
 
 
 def _form(form: PlacedForm, head: Side) -> str:
@@ -97,7 +65,7 @@ def stone_sheet(lockup: Lockup, shop: Shop, paper: str = "A4") -> bytes:
     The lockup is judged first. Where it isn't finished or would not hold, that and the reasons stand across the page's
     head, and how to tighten and lift it is left out.
     """
-    return _pdf("Stone sheet", [sheet_figure(lockup, shop, paper)])
+    return pdf("Stone sheet", [sheet_figure(lockup, shop, paper)])
 
 
 def sheet_words(lockup: Lockup, shop: Shop, _paper: str = "A4") -> str:
@@ -110,7 +78,7 @@ def sheet_words(lockup: Lockup, shop: Shop, _paper: str = "A4") -> str:
 def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     """Return the page of ``stone_sheet`` as a figure."""
     upright = lockup.chase.width >= lockup.chase.height
-    width, height = (72 * inches for inches in _paper(paper)[:: 1 if upright else -1])
+    width, height = (72 * inches for inches in paper_size(paper)[:: 1 if upright else -1])
     ready = readiness(lockup, shop)
     wide, head = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
     above = _job(lockup) + _warning(ready, wide)
@@ -122,8 +90,8 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     pitch = (width - _MARGIN - left + _GUTTER) / columns
     size, lines = _fit(_entries(lockup, shop, ready), pitch - _GUTTER, start - _MARGIN, columns)
     form = _form(lockup.form, lockup.head).replace("Form", "Block" if lockup.block else "Form")
-    title = f"{form}, chase {_short(lockup.chase.name)}, {_short(shop.name)}"
-    texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / _ems(title, "bold")), "bold")]
+    title = f"{form}, chase {short(lockup.chase.name)}, {short(shop.name)}"
+    texts = [(_MARGIN, head + 0.5 * _TITLE, title, min(_TITLE, 0.98 * wide / measure(title, "bold")), "bold")]
     at = head
     for words, points, weight in above:
         at -= _LINE * points
@@ -139,10 +107,10 @@ def _job(lockup: Lockup) -> list[tuple[str, float, str]]:
     job = lockup.job
     told = [
         f"head to the {lockup.head}" if lockup.head != "top" else "",
-        f"job {_short(job.name)}" if job.name else "",
-        f"press {_short(job.press)}" if job.press else "",
-        f"laid by {_short(job.hand)}" if job.hand else "",
-        _short(job.date),
+        f"job {short(job.name)}" if job.name else "",
+        f"press {short(job.press)}" if job.press else "",
+        f"laid by {short(job.hand)}" if job.hand else "",
+        short(job.date),
     ]
     words = ", ".join(filter(None, told))
     return [(words[:1].upper() + words[1:], 9.0, "normal")] if words else []
@@ -155,7 +123,7 @@ def _warning(ready: Readiness, width: float) -> list[tuple[str, float, str]]:
     told = " ".join(ready.reasons[:_REASONS])
     if (more := len(ready.reasons) - _REASONS) > 0:
         told += f" And {more} more: see the panel."
-    return [(ready.mark, 22.0, "bold"), *((line, 9.0, "normal") for line in _wrap(_plain(told), width / 9, "normal"))]
+    return [(ready.mark, 22.0, "bold"), *((line, 9.0, "normal") for line in wrap(plain(told), width / 9, "normal"))]
 
 
 def pieces_to_place(lockup: Lockup, shop: Shop) -> list[str]:
@@ -186,7 +154,7 @@ def pieces_to_put_away(lockup: Lockup, shop: Shop) -> list[str]:
     told = [f"{n} of {piece_name(place.material)}, {place.words}" for place, n in (*away.wood, *away.metal)]
     told += [f"{n} of {strip_name(thickness)}, to its rack" for thickness, n in away.leads]
     told += [f"{n} of {piece_name(material)}, no place in this cabinet" for material, n in away.homeless]
-    return told + [f"{n} of quoin, {_short(name)}" for name, n in away.quoins]
+    return told + [f"{n} of quoin, {short(name)}" for name, n in away.quoins]
 
 
 def _size(piece: Item) -> str:
@@ -242,7 +210,7 @@ def _flow(entries: _Entries, size: float, width: float, height: float) -> _Lines
     lines: _Lines = []
     for words, mark in entries:
         indent, weight = (0.0, "bold") if mark is None else (_INDENT * size, "normal")
-        wrapped = _wrap(words, (width - indent) / size, weight)
+        wrapped = wrap(words, (width - indent) / size, weight)
         above = 0.5 * step if mark is None and depth else 0.0
         if depth + above + step * (len(wrapped) + 3 * (mark is None)) > height:
             column, depth, above = column + 1, 0.0, 0.0
@@ -251,23 +219,6 @@ def _flow(entries: _Entries, size: float, width: float, height: float) -> _Lines
         lines += [(column, baselines[0], 0.0, mark, weight)] if mark else []
         depth += above + len(wrapped) * step
     return lines
-
-
-def _wrap(words: str, ems: float, weight: str) -> list[str]:
-    """Break words into lines no wider than so many ems; hinting may widen type a little."""
-    lines: list[str] = []
-    for word in words.split():
-        if lines and _ems(f"{lines[-1]} {word}", weight) <= 0.98 * ems:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(word)
-    return lines
-
-
-@cache
-def _ems(words: str, weight: str) -> float:
-    font = FontProperties(family="sans-serif", size=1, weight=weight)
-    return text_to_path.get_text_width_height_descent(words, font, ismath=False)[0]
 
 
 # --- the full-size plan -----------------------------------------------------------------------------------
@@ -290,7 +241,7 @@ class Tiling(NamedTuple):
 
 def tiling(lockup: Lockup, paper: str = "A4") -> Tiling:
     """Return the tiling of fewest sheets, upright or sideways. ``ValueError``, one sentence, for an unknown paper."""
-    chase, size = lockup.chase, [POINTS_PER_INCH * inches for inches in _paper(paper)]
+    chase, size = lockup.chase, [POINTS_PER_INCH * inches for inches in paper_size(paper)]
     ways = []
     for width, height in (size, size[::-1]):
         window = (width - 2 * _RIM - _STRIP, height - 2 * _RIM - _STRIP - _HEADER)
@@ -310,7 +261,7 @@ def full_size_plan(lockup: Lockup, shop: Shop, paper: str = "A4") -> bytes:
     """
     cut, view = tiling(lockup, paper), FullSizeView()
     places = (divmod(n, cut.columns) for n in range(cut.rows * cut.columns))
-    return _pdf("Full-size plan", (view.draw(lockup, shop, cut, row, column) for row, column in places))
+    return pdf("Full-size plan", (view.draw(lockup, shop, cut, row, column) for row, column in places))
 
 
 def full_size_words(lockup: Lockup, shop: Shop, paper: str = "A4") -> str:
@@ -369,7 +320,7 @@ class FullSizeView(Picture):
         self._joins.set_path(strokes(joins))
         self._lines.set_path(strokes(lines))
         place = f"Row {row + 1} of {cut.rows}, column {column + 1} of {cut.columns}"
-        label = f"{place}. Full-size plan, inside of chase {_short(lockup.chase.name)}."
+        label = f"{place}. Full-size plan, inside of chase {short(lockup.chase.name)}."
         above = y + height + 3 * MM
         if mark := readiness(lockup, shop).mark:
             self.write(x + 2 * MM, above, mark, 12, weight="bold", ha="left")
@@ -424,7 +375,7 @@ class FullSizeView(Picture):
         if shown is None or min(shown.size) <= 0:
             return
         (long, thick), whole = (shown.size, what.width) if not turned else (shown.size[::-1], what.height)
-        fits = 0.9 * long * self.scale / _ems(words, "normal")
+        fits = 0.9 * long * self.scale / measure(words, "normal")
         if fits >= 5 or long >= whole - 1:
             size = min(LABEL, fits, 0.75 * thick * self.scale)
             self.write(*(shown.p0 + shown.p1) / 2, words, size, rotation=90 * turned, pill=pill)

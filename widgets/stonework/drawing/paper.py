@@ -1,0 +1,69 @@
+"""What all that is printed shares: the papers, words measured and broken into lines, and the PDF itself."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from collections.abc import Iterable
+from functools import cache
+
+import matplotlib
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import text_to_path
+
+# Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
+PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
+
+
+def paper_size(name: str) -> tuple[float, float]:
+    """Return a paper's width and height, upright, in inches; ``ValueError`` with a sentence for an unknown one."""
+    if name in PAPERS:
+        return PAPERS[name]
+    raise ValueError(f"The paper was read as {name!r}; {' or '.join(PAPERS)} was expected.")
+
+
+def pdf(title: str, figures: Iterable[Figure]) -> bytes:
+    """Print figures as the pages of a PDF that is the same whenever it is made: no date, no maker's version."""
+    sink, bare = io.BytesIO(), {"Title": title, "Creator": None, "Producer": None, "CreationDate": None}
+    # A tight box, if someone's settings ask for it, would change the size of the pages.
+    with matplotlib.rc_context({"savefig.bbox": None}), PdfPages(sink, metadata=bare) as pages, _any_letters():
+        for figure in figures:
+            pages.savefig(figure)
+    return sink.getvalue()
+
+
+def plain(words: str) -> str:
+    """Return words on one line, as they are to be printed: a dollar would begin mathematics."""
+    return " ".join(words.split()).replace("$", r"\$")
+
+
+def short(name: str, most: int = 40) -> str:
+    """Return a name on one line of at most so many characters."""
+    line = plain(name)
+    return line if len(line) <= most else line[: most - 1] + "…"
+
+
+def wrap(words: str, ems: float, weight: str = "normal") -> list[str]:
+    """Break words into lines no wider than so many ems; hinting may widen type a little."""
+    lines: list[str] = []
+    for word in words.split():
+        if lines and measure(f"{lines[-1]} {word}", weight) <= 0.98 * ems:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines
+
+
+@cache
+def measure(words: str, weight: str) -> float:
+    """Return how wide words are, in ems."""
+    font = FontProperties(family="sans-serif", size=1, weight=weight)
+    with _any_letters():
+        return text_to_path.get_text_width_height_descent(words, font, ismath=False)[0]
+
+
+def _any_letters() -> warnings.catch_warnings:
+    """Print a name in letters that the type lacks as boxes, without a warning on the page for each of them."""
+    return warnings.catch_warnings(action="ignore", category=UserWarning)
