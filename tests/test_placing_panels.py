@@ -120,7 +120,7 @@ def test_a_saved_place_is_where_lesson_3_looks_for_wood(place, breakwater, besid
     control(place, "Left margin").value = "6 picas"
     control(place, "Name of the lockup").value = "tide table"
     press(place, "Save it")
-    assert said(place) == "Saved as tide table.lockup.json, beside this lesson."
+    assert said(place).startswith("Saved as tide table.lockup.json in ")
     kept = open_lockup("tide table")
     assert kept.items == () and kept.intent == place.place.intent and kept.intent.sheet == place.place.sheet
     choose = ChoosePanel(breakwater, "20 picas", "10 picas", chase="5 × 8")
@@ -298,7 +298,7 @@ def test_leads_and_card_make_what_reglet_can_t(breakwater, by):
 def test_one_s_own_lockup_is_opened_and_a_turned_one_moves_as_it_is_read(breakwater, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     lockup = choose_lockup(Form(24 * PICA, 18 * PICA), breakwater.chase("8 × 12"), breakwater)
-    save_lockup(replace(lockup, head="left"), "sideways", tmp_path)
+    save_lockup(replace(lockup, head="left"), "sideways")
     move = MovePanel(breakwater, chase="8 × 12")
     control(move, "Name of the lockup").value = "sideways"
     press(move, "Open it")

@@ -16,15 +16,15 @@ from stonework.choosing import choose_freely, choose_lockup
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, stone_sheet
 from stonework.form import Form
 from stonework.panels import BlockPanel, ChoosePanel, HandPanel, PlacePanel
+from stonework.people import here
 from stonework.records import open_lockup, record_path, save_lockup
 from test_panels import control, page, press, said
 
 
 @pytest.fixture
-def beside(tmp_path, monkeypatch):
-    """A folder of its own, as a lesson has."""
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
+def beside():
+    """The folder of whoever works here."""
+    return here().ready()
 
 
 def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
@@ -32,7 +32,7 @@ def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
     assert path == tmp_path / "tide table.lockup.json" and open_lockup("tide table", tmp_path) == sound
     record = json.loads(path.read_text(encoding="utf-8"))
     assert (record["version"], record["lockup"]["unit"]) == (3, "american_point")
-    assert [file.name for file in tmp_path.iterdir()] == ["tide table.lockup.json"]
+    assert [*tmp_path.glob("[!.]*")] == [path]
 
 
 def test_a_lockup_saved_by_the_first_workbook_opens_still(sound, tmp_path):
@@ -103,7 +103,7 @@ def test_a_save_that_fails_leaves_the_one_before(sound, tmp_path, monkeypatch):
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(ValueError, match=r"can't be saved as mine\.lockup\.json: No space left on device"):
         save_lockup(sound, "mine", tmp_path)
-    assert path.read_bytes() == before and len(list(tmp_path.iterdir())) == 1
+    assert path.read_bytes() == before and [*tmp_path.glob("[!.]*")] == [path] and not (tmp_path / ".stonework.part").exists()
 
 
 # --- in the panels -------------------------------------------------------------------------------------------
@@ -114,7 +114,7 @@ def test_a_lockup_chosen_in_one_panel_opens_in_another(breakwater, beside):
     control(choose, "Right of the middle (points)").value = "48"
     control(choose, "Name of the lockup").value = "ferry notice"
     press(choose, "Save it")
-    assert said(choose) == "Saved as ferry notice.lockup.json, beside this lesson."
+    assert said(choose).startswith("Saved as ferry notice.lockup.json in ")
     control(by_hand, "Name of the lockup").value = "ferry notice"
     press(by_hand, "Open it")
     assert said(by_hand).startswith("Opened “ferry notice”.") and "sound by all" in said(by_hand)
@@ -201,16 +201,16 @@ def test_saving_over_another_lockup_asks_first_whatever_lies_in_either(breakwate
     monkeypatch.chdir(tmp_path)
     choose, place = ChoosePanel(breakwater), PlacePanel(breakwater)
     for first, second in ((choose, place), (place, choose), (choose, HandPanel(breakwater))):
-        Path("job.lockup.json").unlink(missing_ok=True)
+        (here().folder / "job.lockup.json").unlink(missing_ok=True)
         for panel in (first, second):
             control(panel, "Name of the lockup").value = "job"
         press(first, "Save it")
         assert said(first).startswith("Saved as job")
-        before = Path("job.lockup.json").read_bytes()
+        before = (here().folder / "job.lockup.json").read_bytes()
         press(second, "Save it")
-        assert "another lockup is saved" in said(second) and Path("job.lockup.json").read_bytes() == before
+        assert "another lockup is saved" in said(second) and (here().folder / "job.lockup.json").read_bytes() == before
         press(second, "Save it")
-        assert said(second).startswith("Saved as job") and Path("job.lockup.json").read_bytes() != before
+        assert said(second).startswith("Saved as job") and (here().folder / "job.lockup.json").read_bytes() != before
         press(second, "Save it")  # the same once more is no other
         assert said(second).startswith("Saved as job")
 
@@ -244,12 +244,12 @@ def test_a_place_that_differs_in_its_paper_alone_is_another(breakwater, tmp_path
 
 def test_a_damaged_file_is_not_saved_over_unasked(breakwater, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    Path("job.lockup.json").write_text("{", encoding="utf-8")
+    (here().ready() / "job.lockup.json").write_text("{", encoding="utf-8")
     panel = ChoosePanel(breakwater)
     control(panel, "Name of the lockup").value = "job"
     press(panel, "Save it")
     assert "lies a file that can't be read as a lockup" in said(panel)
-    assert Path("job.lockup.json").read_text(encoding="utf-8") == "{"
+    assert (here().folder / "job.lockup.json").read_text(encoding="utf-8") == "{"
 
 
 @pytest.mark.parametrize("make", [ChoosePanel, HandPanel, BlockPanel])

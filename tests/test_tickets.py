@@ -13,6 +13,7 @@ from stonework.jobs import load_jobs, steps
 from stonework.lockup import Intent, Lockup, PlacedForm
 from stonework.panels import ChoosePanel, PlacePanel, TicketPanel
 from stonework.placing import REGISTER, gripped, place_by_custom, place_by_sheet
+from stonework.people import here
 from stonework.records import save_lockup
 from stonework.shop import Material, Shop
 from stonework.units import PICA, write_length
@@ -118,7 +119,7 @@ def test_a_job_begins_with_nothing(breakwater, beside):
 
 
 def test_a_damaged_record_is_told(breakwater, beside):
-    (beside / "bookplate black.lockup.json").write_text("{", encoding="utf-8")
+    (here().ready() / "bookplate black.lockup.json").write_text("{", encoding="utf-8")
     ((done, words),) = told(BLACK, breakwater)
     assert not done and "is damaged" in words
 

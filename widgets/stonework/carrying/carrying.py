@@ -23,7 +23,9 @@ class Carrying:
     why the last change couldn't be kept.
     """
 
-    def __init__(self, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path = ".", name: str = "my") -> None:
+    def __init__(
+        self, jobs: Mapping[str, Ticket], shop: Shop, folder: str | Path | None = None, name: str = "my"
+    ) -> None:
         if not jobs:
             raise ValueError("There are no jobs: write one into the jobs file, or add one.")
         self._jobs, self.shop = dict(jobs), shop
@@ -56,7 +58,7 @@ class Carrying:
     @property
     def kept_as(self) -> str:
         """Where the bench is kept."""
-        return self._shelf.path.name
+        return f"{self._shelf.path.parent.name}/{self._shelf.path.name}"
 
     def standing(self, station: Station) -> Standing:
         """Say how a station stands."""

@@ -7,19 +7,21 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from stonework.carrying.state import State, marked
-from stonework.files import write_whole
+from stonework.files import alone, write_whole
 from stonework.lockup import Lockup
-from stonework.records import open_lockup, record_path, save_lockup
+from stonework.people import here
+from stonework.records import keep_beside, open_lockup, record_path, save_lockup
 
 _WHAT, _VERSION = "stonework bench", 1
 _BIGGEST = 1_000_000  # bytes
 
 
 class Shelf:
-    """The folder where the jobs of a bench are kept."""
+    """The folder where the jobs of a bench are kept: that of whoever works here, if none is given."""
 
-    def __init__(self, folder: str | Path = ".", name: str = "my") -> None:
-        self._folder, self.path = Path(folder), Path(folder) / f"{name}.bench.json"
+    def __init__(self, folder: str | Path | None = None, name: str = "my") -> None:
+        self._folder = Path(here().folder if folder is None else folder)
+        self.path = self._folder / f"{name}.bench.json"
         self._known: dict[str, str] = {}  # the mark of each job's lockup as this bench last read or wrote it
 
     def open(self, jobs: Mapping[str, object]) -> tuple[str, dict[str, State], str]:
@@ -54,23 +56,37 @@ class Shelf:
         return lockup if now not in ("", known) else None
 
     def keep(self, now: str, states: Mapping[str, State]) -> str:
-        """Write what is at hand; return why it can't be, or nothing."""
-        lockup = states[now].lockup
+        """Write the job at hand; say why it can't be, or what another page has written meanwhile, or nothing.
+
+        The other jobs stay as they are in the file: another page may be at one of them.
+        """
         try:
-            if marked(lockup) != self._known.get(now, ""):
-                if lockup is None:
-                    record_path(now, self._folder).unlink(missing_ok=True)
-                else:
-                    save_lockup(lockup, now, self._folder)
-                self._known[now] = marked(lockup)
-            jobs = {name: state.to_dict() for name, state in states.items() if state != State()}
-            record = {"what": _WHAT, "version": _VERSION, "now": now, "jobs": jobs}
-            write_whole(self.path, json.dumps(record, ensure_ascii=False, indent=1))
+            self._folder.mkdir(parents=True, exist_ok=True)
+            with alone(self._folder):
+                said = self._keep_lockup(now, states[now].lockup)
+                kept = self._read()[0].get("jobs")
+                jobs = dict(kept) if isinstance(kept, dict) else {}
+                jobs[now] = states[now].to_dict()
+                record = {"what": _WHAT, "version": _VERSION, "now": now, "jobs": jobs}
+                write_whole(self.path, json.dumps(record, ensure_ascii=False, indent=1))
         except OSError as error:
             return f"The bench can't be saved as {self.path.name}: {error.strerror}."
         except ValueError as error:
             return str(error)
-        return ""
+        return said
+
+    def _keep_lockup(self, now: str, lockup: Lockup | None) -> str:
+        if marked(lockup) == self._known.get(now, ""):
+            return ""
+        said = ""
+        if self.changed(now) not in (None, lockup):
+            said = f"Another page saved “{now}” meanwhile: that one is kept as {keep_beside(now, self._folder).name}."
+        if lockup is None:
+            record_path(now, self._folder).unlink(missing_ok=True)
+        else:
+            save_lockup(lockup, now, self._folder)
+        self._known[now] = marked(lockup)
+        return said
 
     def _read(self) -> tuple[dict[str, object], str]:
         if not self.path.exists():

@@ -57,7 +57,7 @@ class AddingBox(VBox):
 
     def _ticket(self) -> Ticket:
         name = plain_name(" ".join(self._job.value.split()), "a job")
-        if record_path(name, self._path.parent).exists():
+        if record_path(name).exists():
             raise ValueError(f"A lockup is saved as “{name}” already, of this shop or another: take another name.")
         lengths = {name: self._read(name) for name in _LENGTHS}
         return Ticket(

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from stonework.carrying import Carrying
 from stonework.jobs import Ticket, jobs_beside, load_jobs
+from stonework.people import here
 from stonework.shop import Shop, ShopFileError
 
 _PAUSE = 0.5  # seconds without another change after which the other views follow
@@ -28,6 +29,13 @@ class Desk:
         self._views: list[View] = []
         self._waiting: asyncio.TimerHandle | None = None
         self.open(shop_file)
+        here().follow(self._turn)
+
+    def _turn(self) -> None:
+        """Take up the bench of whoever works here now."""
+        self.open(self.path)
+        for view in self._views:
+            view.follow()
 
     def open(self, shop_file: str | Path) -> None:
         """Open a shop with its jobs."""
@@ -55,7 +63,7 @@ class Desk:
     def _carry(self, jobs: Mapping[str, Ticket]) -> None:
         assert self.shop
         name = self.path.name.partition(".")[0]
-        self.carrying = Carrying(jobs, self.shop, self.path.parent, name)
+        self.carrying = Carrying(jobs, self.shop, name=name)
         self.said = " ".join(filter(None, (self.carrying.said, self.carrying.look())))
 
     def add_view(self, view: View) -> None:

@@ -81,7 +81,7 @@ class BenchView(VBox):
             coming = f"Next: {following}. {carrying.standing(following).words}"
         told = f"{now.capitalize()}: {here.words}" if now != following else ""
         said = " ".join(filter(None, (words, told, coming, carrying.trouble)))
-        kept = "" if carrying.trouble else f"Kept as {carrying.kept_as} beside this page."
+        kept = "" if carrying.trouble else f"Kept in {carrying.kept_as}."
         wrong = carrying.trouble or any(sign in said for sign in ("would not hold", "sits cocked"))
         self._line.value = (
             status(said, REFUSED if wrong else "")

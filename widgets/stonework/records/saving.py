@@ -36,6 +36,15 @@ def save_lockup(lockup: Lockup, name: str, folder: str | Path | None = None) -> 
     return path
 
 
+def keep_beside(name: str, folder: str | Path | None = None) -> Path:
+    """Keep the lockup of a name under a free one that is much like it, and return that file; raises ``OSError``."""
+    path = record_path(name, folder)
+    n = 2
+    while (free := record_path(f"{name.strip()[:36]} {n}", folder)).exists():
+        n += 1
+    return path.rename(free)
+
+
 def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
     """Open the lockup of that name; ``folder`` as in ``record_path``.
 
