@@ -2,36 +2,32 @@
 
 from __future__ import annotations
 
-from stonework.exercises.question import Outcome, Question
+from stonework.exercises.chosen import Chosen, chosen_for
+from stonework.exercises.judging import judged
+from stonework.exercises.question import Question
 from stonework.exercises.record import Answer, Help
 from stonework.exercises.sheet import AnswerSheet
 from stonework.shop import Shop
-
-_BEGIN = Outcome("not attempted", "Nothing is answered yet.")
-_OLDER = Outcome(
-    "not attempted",
-    "What stands here was answered when this question read otherwise. Look at it again, then press Check.",
-)
 
 
 class Attempt:
     """A question with a student's numbers in it, taken up where the answer sheet left off.
 
-    An answer kept for another version of the lesson, or for other numbers, comes back as text alone.
+    An answer kept for another version of the lesson, or for other numbers, comes back as text alone. ``chosen`` is
+    what is chosen for the student's class, if that is known already.
     """
 
-    def __init__(self, question: Question, shop: Shop, sheet: AnswerSheet) -> None:
+    def __init__(self, question: Question, shop: Shop, sheet: AnswerSheet, chosen: Chosen | None = None) -> None:
         self.question, self.sheet = question, sheet
-        self.variant = question.variant(sheet.number, shop)
+        self.chosen = chosen_for(sheet) if chosen is None else chosen
+        self._key = self.chosen.key(question)
+        self.variant = question.variant(self.chosen.number_of(sheet.number), shop)
         self.hints: tuple[str, ...] = ()
         self.solved = False
-        kept = sheet.answer(question.id)
+        kept = sheet.answer(self._key)
         self.text = kept.text if kept else ""
         self._checked = self.text
-        self.outcome = _BEGIN
-        if kept is not None:
-            current = (kept.version, kept.mark) == (question.version, self.variant.mark)
-            self.outcome = self.variant.check(kept.text) if current else _OLDER
+        self.outcome = judged(question, self.variant, kept)
 
     @property
     def stale(self) -> bool:
@@ -51,7 +47,7 @@ class Attempt:
         self._checked = self.text
         if self.outcome.standing != "not attempted":  # nonsense mustn't take the place of an answer
             answer = Answer(self.text, self.question.version, self.variant.mark)
-            self.sheet.keep(self.question.id, answer, standing=self.outcome.standing, slip=self.outcome.slip)
+            self.sheet.keep(self._key, answer, standing=self.outcome.standing, slip=self.outcome.slip)
 
     def hint(self) -> None:
         """Show one more hint, if there is one."""
@@ -65,4 +61,4 @@ class Attempt:
             self._note()
 
     def _note(self) -> None:
-        self.sheet.note(self.question.id, Help(self.question.version, self.variant.mark, len(self.hints), self.solved))
+        self.sheet.note(self._key, Help(self.question.version, self.variant.mark, len(self.hints), self.solved))

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from stonework.drawing import PlanView
 from stonework.exercises.attempt import Attempt
+from stonework.exercises.chosen import Chosen, chosen_for
 from stonework.exercises.question import Question, Standing
 from stonework.exercises.sheet import AnswerSheet
 from stonework.shop import Shop, ShopFileError
@@ -27,21 +28,22 @@ class Progress(NamedTuple):
 
 
 def progress(questions: Iterable[Question], shop: Shop, sheet: AnswerSheet) -> list[Progress]:
-    """Return how every question stands, lesson by lesson.
+    """Return how every question that the student's class is asked stands, lesson by lesson.
 
     Kept answers are judged again: one to another task, or to an older lesson, counts as not attempted.
     """
-    by_lesson: dict[str, list[tuple[str, Standing]]] = {}
-    for question in questions:
-        by_lesson.setdefault(question.lesson, []).append((question.title, _standing(question, shop, sheet)))
+    listed, chosen = list(questions), chosen_for(sheet)
+    by_lesson: dict[str, list[tuple[str, Standing]]] = {question.lesson: [] for question in listed}
+    for question in chosen.asked(listed):
+        by_lesson[question.lesson].append((question.title, _standing(question, shop, sheet, chosen)))
     return [Progress(lesson, tuple(stands)) for lesson, stands in sorted(by_lesson.items())]
 
 
-def _standing(question: Question, shop: Shop, sheet: AnswerSheet) -> Standing:
-    if sheet.answer(question.id) is None:
+def _standing(question: Question, shop: Shop, sheet: AnswerSheet, chosen: Chosen) -> Standing:
+    if sheet.answer(chosen.key(question)) is None:
         return "not attempted"
     try:
-        return Attempt(question, shop, sheet).outcome.standing
+        return Attempt(question, shop, sheet, chosen).outcome.standing
     except ValueError:  # this shop's file has no numbers for it
         return "not attempted"
 

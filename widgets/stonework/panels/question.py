@@ -16,6 +16,7 @@ from stonework.drawing.words import cabinet, quoin_words, sentence, table
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.choose_furniture import PieceNumber, record
+from stonework.exercises.chosen import chosen_for
 from stonework.exercises.question import Choice
 from stonework.laying import Bench
 from stonework.lockup import Lockup
@@ -48,8 +49,12 @@ class QuestionPanel(VBox):
         if self._question not in QUESTIONS:
             why = f"There is no question “{self._question}”; there are {', '.join(QUESTIONS)}."
             return Unasked(self._question, why)
+        chosen = chosen_for(self._sheet)
+        if self._question in chosen.left_out:
+            title = QUESTIONS[self._question].title
+            return Unasked(self._question, f"{title}: your instructor leaves this question out.", "left out")
         try:
-            attempt = Attempt(QUESTIONS[self._question], self._shop, self._sheet)
+            attempt = Attempt(QUESTIONS[self._question], self._shop, self._sheet, chosen)
         except ValueError as error:
             return Unasked(self._question, str(error))
         start = attempt.variant.start
@@ -57,15 +62,15 @@ class QuestionPanel(VBox):
 
 
 class Unasked(VBox):
-    """What stands in a question's place when it can't be asked, and why."""
+    """What stands in a question's place when it isn't asked, and why: it can't be, or it is left out."""
 
-    def __init__(self, question: str, why: str) -> None:
-        self._question = question
-        super().__init__([HTML(STYLE), HTML(status(why, REFUSED))])
+    def __init__(self, question: str, why: str, stands: str = "can't be asked") -> None:
+        self._question, self._stands = question, stands
+        super().__init__([HTML(STYLE), HTML(status(why, "" if stands == "left out" else REFUSED))])
         self.add_class("stonework-panel")
 
     def __repr__(self) -> str:
-        return f"<question {self._question}: can't be asked>"
+        return f"<question {self._question}: {self._stands}>"
 
 
 class _Asking:
@@ -74,9 +79,10 @@ class _Asking:
     def __init__(self, attempt: Attempt) -> None:
         self._attempt = attempt
         self._task, self._more, self._foot = HTML(), HTML(), HTML()
+        chosen = f'<p class="stonework-note">{escape(str(attempt.chosen))}</p>' if str(attempt.chosen) else ""
         self._task.value = (
             f'<div class="stonework-task"><strong>{escape(attempt.question.title)}</strong>'
-            f"{escape(attempt.variant.task)}</div>"
+            f"{escape(attempt.variant.task)}{chosen}</div>"
         )
         self._more.add_class("stonework-more")
         self._asking = [

@@ -9,7 +9,8 @@ from typing import Any
 from ipywidgets import HTML, Button, VBox
 
 from stonework.exercises import LESSONS, QUESTIONS, AnswerSheet
-from stonework.exercises.progress import Checked, check_workbook, progress
+from stonework.exercises.chosen import chosen_for
+from stonework.exercises.progress import Checked, Progress, check_workbook, progress
 from stonework.panels.asking import button, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.style import STYLE
@@ -47,7 +48,9 @@ class StartPanel(VBox):
             "Something is not in order." if wrong else "All is in order.", REFUSED if wrong else ""
         )
         checks = "".join(f"<li>{'✓' if one.well else '✗ Not yet:'} {escape(one.words)}</li>" for one in self._found)
-        self._page.value = f'<ul class="stonework-findings">{checks}</ul>{self._lessons()}'
+        chosen = escape(str(chosen_for(self._sheet)))
+        told = f'<p class="stonework-note">{chosen}</p>' if chosen else ""
+        self._page.value = f'<ul class="stonework-findings">{checks}</ul>{told}{self._lessons()}'
 
     def _lessons(self) -> str:
         """Return the table of lessons with their links and how the questions stand, as HTML."""
@@ -61,7 +64,7 @@ class StartPanel(VBox):
             titles = ". ".join(f"{kind.capitalize()}: {'; '.join(named)}" for kind, named in stands.items() if named)
             rows += (
                 f'<tr><th scope="row"><a href="{one.lesson}.ipynb">{escape(LESSONS[one.lesson])}</a></th>'
-                f"<td>{one.right} of {len(one.questions)} right</td><td><small>{escape(titles)}</small></td></tr>"
+                f"<td>{_told(one)}</td><td><small>{escape(titles)}</small></td></tr>"
             )
         head = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Answered", "Questions"))
         return (
@@ -72,3 +75,7 @@ class StartPanel(VBox):
     def tell_failure(self, trace: str) -> None:
         """Say that the workbook itself failed."""
         self._status.value = status(FAILED, REFUSED) + details(trace)
+
+
+def _told(one: Progress) -> str:
+    return f"{one.right} of {len(one.questions)} right" if one.questions else "nothing is asked"
