@@ -139,6 +139,19 @@ def test_a_persons_own_notebook_is_not_run_and_keeps_jupyterlabs_tools(visit, ho
     expect(page.locator(".stonework-bar, .jp-OutputArea-output")).to_have_count(0)
 
 
+def test_a_page_of_words_prints_whole_and_says_nothing_of_starting(visit):
+    page = visit("instructor/lesson-plans")
+    expect(page.get_by_role("heading", name="For the instructor")).to_be_visible()
+    expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
+    with page.expect_response(
+        lambda answer: "/nbconvert/html/lessons/instructor/lesson-plans" in answer.url
+    ) as printed:
+        page.keyboard.press("Control+p")
+    text = printed.value.text()
+    assert printed.value.ok and all(heading in text for heading in ("A two-hour evening", "A weekend", "Ten weeks"))
+    expect(bar(page)).to_be_empty()
+
+
 def test_after_a_restart_the_lesson_runs_again_and_says_so(visit):
     page = visit(BEGIN)
     start(page, BEGIN)

@@ -15,6 +15,7 @@ const OUT_OF_DATE = "stonework-lost"; // a notebook whose answers nobody stands 
 
 export async function runByItself(panel, NotebookActions, commands, tell) {
   const { content: notebook, sessionContext } = panel;
+  if (!notebook.widgets.some((cell) => cell.model.type === "code")) return; // a page to read, and to print
   const say = (words) => {
     notebook.node.classList.toggle(OUT_OF_DATE, [LOST, STOPPED, STARTING].includes(words));
     tell(words);
