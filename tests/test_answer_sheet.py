@@ -243,7 +243,9 @@ def test_a_sheet_s_mode_is_the_folder_s_business(sheet):
         assert stat.S_IMODE(sheet.path.stat().st_mode) == 0o640
 
 
-@pytest.mark.parametrize("name", ["work/Ana/answers.json", "my.answers.json", "tide card.lockup.json", ".stonework.part"])
+@pytest.mark.parametrize(
+    "name", ["work/Ana/answers.json", "my.answers.json", "tide card.lockup.json", ".stonework.part"]
+)
 def test_git_never_takes_anybody_s_work(name):
     run = subprocess.run(["git", "check-ignore", f"lessons/{name}"], cwd=ROOT, capture_output=True, check=False)
     assert run.returncode == 0

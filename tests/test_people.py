@@ -56,7 +56,11 @@ def test_whatever_is_typed_a_folder_lies_in_the_folder_for_work_or_nowhere(tmp_p
         assert not list(work.glob("[!.]*"))
         return
     assert folder.resolve().parent == work.resolve() and People(work).folders() == {read_name(text): folder}
-    assert not folder.name.endswith((".", " ")) and folder.name.partition(".")[0].casefold() not in ("con", "nul", "aux")
+    assert not folder.name.endswith((".", " ")) and folder.name.partition(".")[0].casefold() not in (
+        "con",
+        "nul",
+        "aux",
+    )
 
 
 def test_names_that_one_machine_takes_for_one_have_two_folders(work):
@@ -69,7 +73,12 @@ def test_near_misses_are_found_and_others_aren_t():
     known = ["Ana", "Ana M.", "Ben", "Zoë", "O'Brien", "李", "Katharina"]
     assert near("ana", known)[0] == "Ana" and near("Anna", known)[0] == "Ana" and near("Ana M", known)[0] == "Ana M."
     assert near("Zoe", known) == ["Zoë"] and near("OBrien", known) == ["O'Brien"] and near("Katarina", known)
-    assert near("Ana", known) == ["Ana M."] and near("Bea", known) == [] and near("王", known) == [] and near("Otto", known) == []
+    assert (
+        near("Ana", known) == ["Ana M."]
+        and near("Bea", known) == []
+        and near("王", known) == []
+        and near("Otto", known) == []
+    )
 
 
 # --- one name at a seat --------------------------------------------------------------------------------------

@@ -103,7 +103,11 @@ def test_a_save_that_fails_leaves_the_one_before(sound, tmp_path, monkeypatch):
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(ValueError, match=r"can't be saved as mine\.lockup\.json: No space left on device"):
         save_lockup(sound, "mine", tmp_path)
-    assert path.read_bytes() == before and [*tmp_path.glob("[!.]*")] == [path] and not (tmp_path / ".stonework.part").exists()
+    assert (
+        path.read_bytes() == before
+        and [*tmp_path.glob("[!.]*")] == [path]
+        and not (tmp_path / ".stonework.part").exists()
+    )
 
 
 # --- in the panels -------------------------------------------------------------------------------------------

@@ -12,8 +12,8 @@ from stonework.form import Lines
 from stonework.jobs import load_jobs, steps
 from stonework.lockup import Intent, Lockup, PlacedForm
 from stonework.panels import ChoosePanel, PlacePanel, TicketPanel
-from stonework.placing import REGISTER, gripped, place_by_custom, place_by_sheet
 from stonework.people import here
+from stonework.placing import REGISTER, gripped, place_by_custom, place_by_sheet
 from stonework.records import save_lockup
 from stonework.shop import Material, Shop
 from stonework.units import PICA, write_length

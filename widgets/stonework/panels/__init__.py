@@ -9,6 +9,7 @@ from stonework.panels.card import CardPanel
 from stonework.panels.choose import ChoosePanel
 from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
+from stonework.panels.ledger import LedgerPanel
 from stonework.panels.lift import LiftPanel
 from stonework.panels.move import MovePanel
 from stonework.panels.name import NamePanel
@@ -35,6 +36,7 @@ __all__ = [
     "DampPanel",
     "GaugePanel",
     "HandPanel",
+    "LedgerPanel",
     "LiftPanel",
     "MovePanel",
     "NamePanel",

@@ -8,8 +8,9 @@ from ipywidgets import HTML, Button, VBox
 
 from stonework.choosing import NoLockup
 from stonework.drawing.away import loosening_page, put_away_table
+from stonework.ledger import free
 from stonework.lockup import Lockup
-from stonework.panels.asking import first_lockup, name_box, row
+from stonework.panels.asking import button, first_lockup, name_box, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.style import STYLE
 from stonework.panels.whose import whose
@@ -26,7 +27,7 @@ class AwayPanel(VBox):
         self._shop = shop
         self._name, opening = name_box("a saved lockup", "Open it", self._open)
         self._status, self._page = HTML(), HTML()
-        asked = row([self._name, opening], "stonework-buttons")
+        asked = row([self._name, opening, button("It is put away", self._free)], "stonework-buttons")
         super().__init__([HTML(STYLE), asked, self._status, self._page, whose()])
         self.own_files = [asked]
         self.add_class("stonework-panel")
@@ -65,6 +66,16 @@ class AwayPanel(VBox):
             self._status.value = status(f"{error} The list still shows the lockup before this.", REFUSED)
         else:
             self.take_up(lockup, self._name.value)
+
+    @guarded
+    def _free(self, _button: Button) -> None:
+        """Note that a form that stood is put away, and holds nothing any more."""
+        try:
+            words = free(self._name.value)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+        else:
+            self._status.value = status(words)
 
     def take_up(self, lockup: Lockup, name: str) -> None:
         """Show where the pieces of a lockup go, which is known by a name."""

@@ -25,6 +25,7 @@ from stonework.panels.asking import (
     set_quietly,
 )
 from stonework.panels.common import REFUSED, PlanPanel, guarded, status
+from stonework.panels.leaving import Leaving
 from stonework.panels.numbers import NumberBox
 from stonework.panels.thinking import Stop, Thinking
 from stonework.shop import Shop
@@ -64,7 +65,9 @@ class BlockPanel(PlanPanel):
         keeping = [self._name, opening, button("Save it", self._save)]
         mounts = mount_box(shop, self._width, self._height, self._ask)
         self._files = keeping
-        super().__init__([mounts, *asked], [], more_buttons=keeping)
+        self._own = ""  # the job's name of the lockup that was opened
+        self._leaving = Leaving(shop, lambda: self._own or self._name.value.strip(), self._ask)
+        super().__init__([mounts, *asked, self._leaving.box], [], more_buttons=keeping)
         for control in asked:
             control.observe(self._ask, "value")
         self._ask()
@@ -120,7 +123,7 @@ class BlockPanel(PlanPanel):
         forms = Repeated(first, second, _WAYS[self._second.value], self._across.number, self._down.number).rows
         side = least_side(self._shop.quoin(self._quoin.value))
         gutter = 0.0 if self._gutter.disabled else read_length(self._gutter.value)
-        return partial(_built, forms, self._shop, gutter, (side, side))
+        return partial(_built, forms, self._leaving.look(), gutter, (side, side))
 
     def _take(self, block: Block, words: str) -> None:
         try:
@@ -168,6 +171,7 @@ class BlockPanel(PlanPanel):
             refusal = f"That block holds {len(head_up.forms)} forms in a way that this panel can't make."
             self._status.value = status(refusal, REFUSED)
             return
+        self._own = lockup.job.name
         area, wish = lockup.type_area, lockup.intent
         # What is wanted of the whole form is wanted of its type, which lies so far inside it.
         by = (wish.x - lockup.form.x, wish.y - lockup.form.y) if wish else (0.0, 0.0)
@@ -206,7 +210,9 @@ class BlockPanel(PlanPanel):
     def _redraw(self, words: str = "") -> None:
         least = least_side(self._shop.quoin(self._quoin.value))
         told = block_words(self.lockup, least)
-        self.show_lockup(f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._shop))
+        self.show_lockup(
+            f"{words} {told}".lstrip(), self.lockup, self._shop, block_facts(self.lockup, self._leaving.shop)
+        )
 
 
 def _built(forms: Sequence[Sequence[Form]], shop: Shop, gutter: float, least: tuple[float, float]) -> Block:

@@ -15,6 +15,7 @@ from stonework.laying import Bench
 from stonework.lockup import SIDES, Lockup
 from stonework.panels.asking import NAMED, SOLID, button, head_box, mount_box, press_and_chase, set_quietly
 from stonework.panels.common import guarded
+from stonework.panels.leaving import Leaving
 from stonework.panels.stone import QUOINS, StonePanel
 from stonework.panels.thinking import Stop, Thinking
 from stonework.readiness import already_wrong
@@ -51,7 +52,9 @@ class HandPanel(StonePanel):
         )
         all_controls = [self._width, self._height, self._head, self._press, self._chase, self._solid]
         mounts = mount_box(shop, self._width, self._height, self._begin)
-        super().__init__(bench, [mounts, *all_controls], helps, more_buttons=self.keeping(self._open))
+        keeping = self.keeping(self._open)
+        self._leaving = Leaving(shop, lambda: bench.job.name or self._name.value.strip(), self._count_anew)
+        super().__init__(bench, [mounts, *all_controls, self._leaving.box], helps, more_buttons=keeping)
         self.own_files = [*self.own_files, mounts, *all_controls[:-1]]
         for control in form_controls:
             control.observe(self._begin, "value")
@@ -83,6 +86,12 @@ class HandPanel(StonePanel):
         if self.ready():
             self._bench.begin(self._form(), self._shop.chase(self._chase.value))
             self.redraw("A new start. “Take it back” brings back what lay here.")
+
+    @guarded
+    def _count_anew(self, _change: Any = None) -> None:
+        self.redraw(
+            "Only what standing forms leave." if self._leaving.box.value else "The whole shop, as it is listed."
+        )
 
     @guarded
     def _turn(self, _change: Any = None) -> None:
@@ -156,7 +165,7 @@ class HandPanel(StonePanel):
             return
         bench, wish = self._bench, self._bench.wish
         options = {"target": (wish.x, wish.y), "tolerance": wish.tolerance, "solid": bench.solid}
-        find = partial(best_lockup, bench.block or bench.lying, bench.chase, self._shop, **options)
+        find = partial(best_lockup, bench.block or bench.lying, bench.chase, self._leaving.look(), **options)
 
         def plan(stop: Stop, _beside: bool) -> Iterator[Callable[[], None]]:
             try:
@@ -172,10 +181,12 @@ class HandPanel(StonePanel):
     def redraw(self, words: str) -> None:
         """Show what lies on the stone, and judge it; a plan for what lay there before isn't wanted any more."""
         self._thinking.forget()
-        lockup = self.lockup
-        findings = judge(lockup, self._shop)
+        lockup, cabinet = self.lockup, self._leaving.look()
+        self._bench.shop = cabinet
+        findings = judge(lockup, cabinet)
         wrong = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]
-        said, facts = hand_words(words, lockup, findings).lstrip(), hand_facts(lockup, self._shop, findings)
-        self.show_lockup(said, lockup, self._shop, facts, wrong=wrong)
+        words = " ".join(filter(None, (words, self._leaving.words(lockup))))
+        said, facts = hand_words(words, lockup, findings).lstrip(), hand_facts(lockup, cabinet, findings)
+        self.show_lockup(said, lockup, cabinet, facts, wrong=wrong)
         if self.laid:
             self.laid(lockup)

@@ -6,13 +6,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from html import escape
-from typing import Any
+from itertools import chain
+from typing import Any, NamedTuple
 
 from ipywidgets import Button, Dropdown, Layout, Text
 
 from stonework.choosing import ANY, ARRANGEMENTS, EFFORT, QUICK, Chosen, NoLockup, choose_freely
 from stonework.drawing.words import arrangement_words, facts, laid_words, outcome, summary
 from stonework.form import Form
+from stonework.ledger import freeing
 from stonework.lockup import NO_JOB, SIDES, TOLERANCE, Intent, Lockup, pattern_of
 from stonework.panels.asking import (
     HEADS,
@@ -25,6 +27,7 @@ from stonework.panels.asking import (
     step_by_key,
 )
 from stonework.panels.common import PlanPanel, guarded
+from stonework.panels.leaving import Leaving
 from stonework.panels.numbers import NumberBox, written
 from stonework.panels.thinking import Stop, Thinking
 from stonework.placing import lying_as
@@ -33,6 +36,28 @@ from stonework.shop import Chase, Shop
 from stonework.units import read_length, write_length
 
 _LONGER = (8 * EFFORT, 64 * EFFORT)  # for which an answer that isn't proved is looked at again while it is shown
+
+
+class _Finding(NamedTuple):
+    """What is asked for, to be looked for in one shop or another."""
+
+    choose: Callable[..., Chosen]
+    chases: Sequence[Chase]
+
+    def chases_in(self, shop: Shop) -> list[Chase]:
+        """Return those of the chases that a shop has."""
+        return [chase for chase in self.chases if chase.name in {one.name for one in shop.chases}]
+
+    def __call__(self, shop: Shop, **options: Any) -> Chosen:
+        """Look for a lockup in what a shop has."""
+        return self.choose(shop, chases=self.chases_in(shop), **options)
+
+    def lockup(self, shop: Shop, stop: Stop) -> Lockup | None:
+        """Return the lockup in what a shop has, or ``None``."""
+        try:
+            return self(shop, stop=stop).answer.lockup if self.chases_in(shop) else None
+        except NoLockup:
+            return None
 
 
 class ChoosePanel(PlanPanel):
@@ -86,7 +111,9 @@ class ChoosePanel(PlanPanel):
             self._build,
         ]
         mounts = mount_box(shop, self._width, self._height, self._ask)
-        super().__init__([mounts, *asked], [self._placed, *self._steps], more_buttons=self.keeping(self._open))
+        keeping = self.keeping(self._open)
+        self._leaving = Leaving(shop, self._own, self._ask)
+        super().__init__([mounts, *asked, self._leaving.box], [self._placed, *self._steps], more_buttons=keeping)
         self.own_files = [*self.own_files, mounts, self._width, self._height]
         for control in asked:
             control.observe(self._ask, "value")
@@ -99,7 +126,11 @@ class ChoosePanel(PlanPanel):
         asked = f"form {self._width.value} × {self._height.value} in the {self._chase.value} chase"
         if self.lockup is None:
             return f"<choose: {asked}; no lockup>"
-        return f"<choose: {asked}; {summary(self.lockup, judge(self.lockup, self._shop))}>"
+        return f"<choose: {asked}; {summary(self.lockup, judge(self.lockup, self._leaving.shop))}>"
+
+    def _own(self) -> str:
+        """Return the name of the lockup at hand."""
+        return self._job.name or self._name.value.strip()
 
     @guarded
     def _ask(self, change: Any = None) -> None:
@@ -118,8 +149,9 @@ class ChoosePanel(PlanPanel):
             self._thinking.forget()
             self.refuse(str(error))
             return
+        cabinet = self._leaving.look()
+        chases = [self._shop.chase(self._chase.value)] if self._chase.value else self._chases()
         options = {
-            "chases": [self._shop.chase(self._chase.value)] if self._chase.value else self._chases(),
             "heads": [self._head.value] if self._head.value else ["top", "left"],
             "build_up": self._build.value,
             "off": off,
@@ -128,24 +160,29 @@ class ChoosePanel(PlanPanel):
             "solid": self._solid.value,
             "arrangement": self._corners.value or None,
         }
-        find = partial(choose_freely, self._block or measured, self._shop, **options)
+        find = _Finding(partial(choose_freely, self._block or measured, **options), chases)
         self._thinking.ask(
-            partial(self._answers, find), waiting=partial(self.working, "Looking for wood …"), wait=change is None
+            partial(self._answers, find, cabinet),
+            waiting=partial(self.working, "Looking for wood …"),
+            wait=change is None,
         )
 
     def _chases(self) -> Sequence[Chase]:
         return self._shop.chases_of(self._press.value) or self._shop.chases
 
-    def _answers(self, find: Callable[..., Chosen], stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
+    def _answers(self, find: _Finding, cabinet: Shop, stop: Stop, beside: bool) -> Iterator[Callable[[], None]]:
         """Yield what is to be shown: a lockup, and better ones if there are; or why there is none, bit by bit."""
+        if not find.chases_in(cabinet):
+            yield partial(self._refuse_for, tuple(self._freeing(find, stop)) or ("No chase is free for it.",))
+            return
         shown = False
         for effort in (QUICK, EFFORT, *_LONGER) if beside else (EFFORT,):
             try:
-                chosen = find(stop=stop, effort=effort)
+                chosen = find(cabinet, stop=stop, effort=effort)
             except NoLockup as error:
                 if (effort == EFFORT or error.certain) and not shown:
                     reasons: list[str] = []
-                    for reason in error.why(stop):
+                    for reason in chain(self._freeing(find, stop), error.why(stop)):
                         reasons.append(reason)
                         yield partial(self._refuse_for, tuple(reasons))
                     return
@@ -156,6 +193,11 @@ class ChoosePanel(PlanPanel):
             shown = True
             if chosen.proved:
                 return
+
+    def _freeing(self, find: _Finding, stop: Stop) -> Iterator[str]:
+        """Say whose forms stand in the way, and which of them to put away."""
+        if self._leaving.counted:
+            yield from freeing(partial(find.lockup, stop=stop), self._leaving.all, self._leaving.forms)
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
         first, *others = reasons
@@ -240,7 +282,8 @@ class ChoosePanel(PlanPanel):
     def _redraw(self, _change: Any = None) -> None:
         if self.lockup is None:
             return
-        findings = judge(self.lockup, self._shop)
+        cabinet = self._leaving.look()
+        findings = judge(self.lockup, cabinet)
         try:
             laid = self._placed.number
         except ValueError as error:
@@ -249,11 +292,12 @@ class ChoosePanel(PlanPanel):
         whole = laid == len(self.lockup.items)
         words = laid_words(self.lockup, laid)
         if whole:
-            words = f"{outcome(self.lockup, findings)} {self._said}".rstrip()
+            held = self._leaving.words(self.lockup)
+            words = " ".join(filter(None, (outcome(self.lockup, findings), held, self._said)))
         self._steps[1].disabled, self._steps[2].disabled = laid == 0, whole
         placed = None if whole else laid
-        told = facts(self.lockup, self._shop, findings, placed)
-        self.show_lockup(words, self.lockup, self._shop, told, placed=placed)
+        told = facts(self.lockup, cabinet, findings, placed)
+        self.show_lockup(words, self.lockup, cabinet, told, placed=placed)
 
     @guarded
     def _step(self, button: Button) -> None:

@@ -20,6 +20,7 @@ from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.drawing.touching import Touch, touchable
+from stonework.ledger import let_stand
 from stonework.lockup import NO_JOB, Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
 from stonework.panels.showing import SHOW, show_to_a_class, showing
@@ -27,6 +28,7 @@ from stonework.panels.style import STYLE
 from stonework.panels.touching import read_touch, touch_box
 from stonework.panels.two_pages import PAGES, mark_of_page
 from stonework.panels.whose import say_again, whose
+from stonework.people import here
 from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
 from stonework.rules import Finding
 from stonework.shop import Shop
@@ -160,14 +162,19 @@ class Panel(VBox):
 
     def keep(self, lockup: Lockup | None, name: str) -> None:
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
+        if not self.asks_first(lockup, name, "Save it"):
+            self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+
+    def asks_first(self, lockup: Lockup | None, name: str, button: str) -> bool:
+        """Say what a lockup would take the place of, unless the button that does it is pressed for the second time."""
         asked = lockup and (name, lockup.to_dict())  # the record, for two places may differ in their paper alone
         if lockup is not None and self._asked != asked and (there := _in_its_place(lockup, name)):
             self._asked = asked
-            words = f"{there} To put this one in its place, press Save it once more."
+            words = f"{there} To put this one in its place, press {button} once more."
             self._status.value = status(words, REFUSED)
-            return
+            return True
         self._asked = None
-        self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+        return False
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name, if it has none yet, and today's date."""
@@ -288,17 +295,18 @@ class PlanPanel(Panel):
     def keeping(self, open_it: Callable[..., None]) -> list[Any]:
         """Return a box for the lockup's name, buttons that open and save it, and those for paper."""
         self._name, opening = name_box("a name", "Open it", open_it)
-        self._hand = Text("", placeholder="your name", description="Laid by", style=NAMED)
+        self._hand = Text(here().name, placeholder="your name", description="Laid by", style=NAMED)
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
-        saving = button("Save it", self._save)
+        saving, standing = button("Save it", self._save), button("Let it stand", self._stand)
         self._name.add_class("stonework-own")
-        self._files = [self._name, opening, saving]
+        self._files = [self._name, opening, saving, standing]
         return [
             self._name,
             opening,
             self._hand,
             saving,
+            standing,
             self._paper,
             button("Sheet for the stone", self._offer_sheet),
             button("Full-size plan", self._offer_plan),
@@ -340,9 +348,25 @@ class PlanPanel(Panel):
         if self._pdf is not None:
             self._pdf.value = ""  # it bears the name that the job had before
 
+    @guarded
+    def _stand(self, _button: Button) -> None:
+        """Save the lockup as one that stands, and holds its wood; or say who holds it already."""
+        name = self._name.value
+        if self.lockup is None:
+            self._status.value = saved(None, name, self._refusal)
+            return
+        if self.asks_first(self.lockup, name, "Let it stand"):
+            return
+        try:
+            words = let_stand(self.signed(self.lockup, name), name, self._shop)
+        except ValueError as error:
+            self._status.value = status(str(error), REFUSED)
+        else:
+            self._status.value = status(words)
+
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""
-        said = self._hand.value if self._hand else ""
+        said = self._hand.value if self._hand else here().name
         hand = " ".join(said.split())[:60] or lockup.job.hand
         lockup = replace(lockup, job=replace(lockup.job, hand=hand))
         return super().signed(lockup, name)

@@ -10,6 +10,7 @@ from typing import Any
 from ipywidgets import HTML, Button, VBox
 
 from stonework.carrying import BY_HAND, STATIONS, Carrying, Station
+from stonework.ledger import free, let_stand, stands
 from stonework.panels.asking import button, row
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.desk import Desk
@@ -32,10 +33,11 @@ class BenchView(VBox):
         self._stands: dict[Station, Stand] = {}
         self._undo_it, self._redo_it = button("Undo the last change", self._undo), button("Do it again", self._redo)
         self._lay, self._tick = button("", self._take), button("", self._say)
+        self._hold = button("", self._stand)
         self._line, self._body = HTML(), VBox()
         self._line.add_class("stonework-line")
         self._body.add_class("stonework-body")
-        self._buttons = [self._lay, self._tick, *beside, self._undo_it, self._redo_it]
+        self._buttons = [self._lay, self._tick, *beside, self._hold, self._undo_it, self._redo_it]
         self._steps = row(self._buttons, "stonework-buttons")
         super().__init__([HTML(STYLE), *head, self._steps, self._line, self._body, whose()])
         self.add_class("stonework-panel")
@@ -80,7 +82,9 @@ class BenchView(VBox):
         if following:
             coming = f"Next: {following}. {carrying.standing(following).words}"
         told = f"{now.capitalize()}: {here.words}" if now != following else ""
-        said = " ".join(filter(None, (words, told, coming, carrying.trouble)))
+        lockup, standing = carrying.state.lockup, stands(carrying.job)
+        since = f"It stands since {standing.since} and holds its wood." if standing.since else ""
+        said = " ".join(filter(None, (words, told, coming, since, carrying.trouble)))
         kept = "" if carrying.trouble else f"Kept in {carrying.kept_as}."
         wrong = carrying.trouble or any(sign in said for sign in ("would not hold", "sits cocked"))
         self._line.value = (
@@ -91,6 +95,8 @@ class BenchView(VBox):
         self._lay.layout.display, self._lay.description = ("" if stand.lays else "none"), stand.lays
         self._tick.layout.display = "" if now in BY_HAND else "none"
         self._tick.description = _TICKS[now][here.done] if now in BY_HAND else ""
+        self._hold.layout.display = "" if standing.since or (lockup and lockup.items) else "none"
+        self._hold.description = "It holds nothing any more" if standing.since else "Let it stand"
         self._undo_it.disabled, self._redo_it.disabled = not carrying.can_undo, not carrying.can_redo
 
     @guarded
@@ -129,7 +135,25 @@ class BenchView(VBox):
             self._line.value = status("Nothing is locked up yet: lay its wood and quoins first.", REFUSED)
             return
         self.carrying.tick(station, not ticked)
-        self.changed()
+        words = ""
+        if station == "put away" and not ticked and stands(self.carrying.job).since:
+            words = free(self.carrying.job)
+        self.changed(words)
+
+    @guarded
+    def _stand(self, _button: Button | Any = None) -> None:
+        """Let the form stand and hold its wood, or note that it's put away."""
+        carrying = self.carrying
+        try:
+            if stands(carrying.job).since:
+                words = free(carrying.job)
+            else:
+                assert carrying.state.lockup
+                words = let_stand(carrying.state.lockup, carrying.job, carrying.shop)
+        except ValueError as error:
+            self._line.value = status(str(error), REFUSED)
+            return
+        self.changed(words)
 
     @guarded
     def _undo(self, _button: Button | Any = None) -> None:

@@ -33,7 +33,15 @@ class TicketPanel(VBox):
         self._view = PageView(f"ticket-{next(NUMBERS)}")
         looking = row([button("Look how far it is", self._look)], "stonework-buttons")
         super().__init__(
-            [HTML(STYLE), row([self._job], "stonework-controls"), looking, self._status, self._steps, self._page, whose()]
+            [
+                HTML(STYLE),
+                row([self._job], "stonework-controls"),
+                looking,
+                self._status,
+                self._steps,
+                self._page,
+                whose(),
+            ]
         )
         self.own_files = [looking, self._status, self._steps]
         self.add_class("stonework-panel")

@@ -45,7 +45,9 @@ def move_in(people: People, folder: Path) -> str:
     moved = [*filter(None, moved)]
     if not moved:
         return " ".join(wrong)
-    count = f"{len(moved)} files that an older workbook kept" if len(moved) > 1 else "A file that an older workbook kept"
+    count = (
+        f"{len(moved)} files that an older workbook kept" if len(moved) > 1 else "A file that an older workbook kept"
+    )
     told = f"{count} beside the lessons {'were' if len(moved) > 1 else 'was'} moved: {_listed(moved)}."
     return " ".join([told, *wrong])
 

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any, NamedTuple
 
-from stonework.files import plain_name, write_whole
+from stonework.files import alone, plain_name, write_whole
 from stonework.lockup import Lockup
 from stonework.people import here
 
 VERSION = 3
 _WHAT, ENDING = "stonework lockup", ".lockup.json"
+_BIGGEST = 4_000_000  # bytes; a lockup of two thousand pieces takes a tenth of that
+
+
+class Standing(NamedTuple):
+    """Since which day a lockup stands, and in which shop: until it is put away it holds its wood, quoins and chase."""
+
+    since: str
+    shop: str
+
+
+NOT_STANDING = Standing("", "")
 
 
 def record_path(name: str, folder: str | Path | None = None) -> Path:
@@ -21,19 +33,36 @@ def record_path(name: str, folder: str | Path | None = None) -> Path:
     return Path(here().folder if folder is None else folder) / f"{plain_name(name, 'a lockup')}{ENDING}"
 
 
-def save_lockup(lockup: Lockup, name: str, folder: str | Path | None = None) -> Path:
+def save_lockup(lockup: Lockup, name: str, folder: str | Path | None = None, standing: Standing | None = None) -> Path:
     """Save a lockup under a name, in place of one of that name, and return the file; ``folder`` as in ``record_path``.
 
+    One that stands goes on standing, unless ``standing`` says otherwise: ``NOT_STANDING``, or since when and where.
     Raises ``ValueError`` with a sentence for a name that can't be a file's, or if the file can't be written.
     """
     path = record_path(name, folder)
-    record = {"what": _WHAT, "version": VERSION, "lockup": lockup.to_dict()}
+    record: dict[str, Any] = {"what": _WHAT, "version": VERSION, "lockup": lockup.to_dict()}
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(path, json.dumps(record, ensure_ascii=False, indent=1))
+        with alone(path.parent):
+            mark = standing_of(path) if standing is None else standing
+            if mark != NOT_STANDING:
+                record["standing"] = mark._asdict()
+            write_whole(path, json.dumps(record, ensure_ascii=False, indent=1))
     except OSError as error:
         raise ValueError(f"The lockup can't be saved as {path.name}: {error.strerror}.") from error
     return path
+
+
+def standing_of(path: Path) -> Standing:
+    """Return whether a saved lockup stands: ``NOT_STANDING`` if not, or if its file can't be read."""
+    try:
+        record = _record(path)
+    except (OSError, ValueError):
+        return NOT_STANDING
+    mark = record.get("standing")
+    if not isinstance(mark, dict) or not all(isinstance(mark.get(key), str) for key in Standing._fields):
+        return NOT_STANDING
+    return Standing(*(mark[key][:100] for key in Standing._fields))
 
 
 def keep_beside(name: str, folder: str | Path | None = None) -> Path:
@@ -52,19 +81,18 @@ def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
     """
     path = record_path(name, folder)
     try:
-        record = json.loads(path.read_text(encoding="utf-8"))
+        return read_lockup(path)
     except FileNotFoundError as error:
         raise ValueError(
             f"No lockup is saved as “{name.strip()}”; save one first, or look at its name again."
         ) from error
     except OSError as error:
         raise ValueError(f"{path.name} can't be read: {error.strerror}.") from error
-    except (ValueError, RecursionError) as error:
-        raise ValueError(
-            f"{path.name} is damaged: it can't be read as a lockup. Save it again under that name."
-        ) from error
-    if not isinstance(record, dict) or record.get("what") != _WHAT:
-        raise ValueError(f"{path.name} isn't a lockup of this workbook.")
+
+
+def read_lockup(path: Path) -> Lockup:
+    """Return the lockup in a file; ``ValueError`` with a sentence if there is none, ``OSError`` if it can't be read."""
+    record = _record(path)
     version = record.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
         raise ValueError(f"{path.name} says version {version!r}; a whole number from 1 was expected.")
@@ -74,3 +102,16 @@ def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
         return Lockup.from_dict(record.get("lockup"))
     except ValueError as error:
         raise ValueError(f"{path.name}: {error}") from error
+
+
+def _record(path: Path) -> dict[str, Any]:
+    try:
+        with path.open("rb") as file:
+            record = json.loads(file.read(_BIGGEST + 1).decode("utf-8"))
+    except (ValueError, RecursionError) as error:
+        raise ValueError(
+            f"{path.name} is damaged: it can't be read as a lockup. Save it again under that name."
+        ) from error
+    if not isinstance(record, dict) or record.get("what") != _WHAT:
+        raise ValueError(f"{path.name} isn't a lockup of this workbook.")
+    return record

@@ -1,0 +1,136 @@
+"""The register of standing forms, and the slip that goes with each on its galley: words, and paper to print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from html import escape
+
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+
+from stonework.drawing.paper import paper_size, pdf, plain, short, wrap
+from stonework.drawing.picture import INK
+from stonework.drawing.words import name_of_size
+from stonework.ledger import Form, held_by, left
+from stonework.lockup import as_read
+from stonework.shop import Shop
+from stonework.units import write_length
+
+_MARGIN, _SIZE, _LINE = 40.0, 9.5, 1.35  # in units of 1/72 inch; type size; from line to line as part of it
+_SLIPS = 4  # on a page, one below another
+_HEADS = ("Whose", "Form", "Since", "Chase", "Pieces", "Quoins")
+_WIDTHS = (0.2, 0.34, 0.13, 0.13, 0.08, 0.12)  # parts of the width
+
+
+def register_table(forms: Sequence[Form], shop: Shop) -> str:
+    """Return the forms that stand, with what each holds, and the sizes of which none is left, as HTML."""
+    if not forms:
+        return "<p>Nothing stands: all the wood is in the cabinet.</p>"
+    head = "".join(f'<th scope="col">{name}</th>' for name in _HEADS)
+    rows = ""
+    for form in forms:
+        first, *cells = map(escape, _row(form, shop))
+        rows += f'<tr><th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in cells) + "</tr>"
+    table = (
+        f'<div class="stonework-wide"><table class="stonework-table"><caption>Forms that stand in {escape(shop.name)}'
+        f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
+    )
+    out = "".join(f"<li>{escape(line)}</li>" for line in used_up(forms, shop))
+    return table + (f'<p>None is left of:</p><ul class="stonework-findings">{out}</ul>' if out else "")
+
+
+def used_up(forms: Sequence[Form], shop: Shop) -> list[str]:
+    """Say of which sizes, quoins and chases none is left, and what is written down more often than there is any."""
+    there, held = left(shop, forms), [held_by(form.lockup, shop) for form in forms]
+    said = [f"{chase.name} chase" for chase in shop.chases if chase.name not in {one.name for one in there.chases}]
+    said += [f"quoins, {one.name}" for one in there.quoins if one.count == 0 and any(h.quoins[one.name] for h in held)]
+    said += [name_of_size(m) for m, n in sorted(there.pieces.items()) if n == 0 and any(h.pieces[m] for h in held)]
+    over = {m: sum(h.pieces[m] for h in held) - n for m, n in shop.pieces.items()}
+    return said + [
+        f"{name_of_size(m)}: {n} more are written down than the shop has; count them" for m, n in over.items() if n > 0
+    ]
+
+
+def register(forms: Sequence[Form], shop: Shop, day: str, paper: str = "A4") -> bytes:
+    """Return a PDF of the register as it stands on a day; ``ValueError`` with a sentence for an unknown paper."""
+    return pdf("Register of standing forms", _register_pages(forms, shop, day, paper))
+
+
+def slips(forms: Sequence[Form], shop: Shop, paper: str = "A4") -> bytes:
+    """Return a PDF of a slip for each form, to lie with it; ``ValueError`` with a sentence for an unknown paper."""
+    return pdf("Galley slips", _slip_pages(forms, shop, paper))
+
+
+def _row(form: Form, shop: Shop) -> tuple[str, ...]:
+    wide, high = as_read(form.lockup.type_area, form.lockup.head)
+    held = held_by(form.lockup, shop)
+    size = f"{form.name}, {write_length(round(wide, 1))} × {write_length(round(high, 1))}"
+    quoins = ", ".join(f"{count} {name}" for name, count in held.quoins.items())
+    pieces = len(form.lockup.materials) + len(form.lockup.leads)
+    return form.person or "no name given", size, form.since, form.lockup.chase.name, str(pieces), quoins
+
+
+def _register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> Iterator[Figure]:
+    width, height = (72 * inches for inches in paper_size(paper))
+    wide = width - 2 * _MARGIN
+    lines: list[tuple[list[tuple[float, str]], str]] = []  # of each line what stands how far from the left, its weight
+    for row, weight in [(_HEADS, "bold"), *((_row(form, shop), "normal") for form in forms)]:
+        cells = [
+            wrap(short(cell, 200), part * wide / _SIZE - 1, weight) for cell, part in zip(row, _WIDTHS, strict=True)
+        ]
+        starts = [sum(_WIDTHS[:n]) * wide for n in range(len(row))]
+        for n in range(max(map(len, cells))):
+            there = [(at, cell[n]) for at, cell in zip(starts, cells, strict=True) if n < len(cell)]
+            lines.append((there, weight))
+    if not forms:
+        lines = [([(0.0, "Nothing stands: all the wood is in the cabinet.")], "normal")]
+    elif out := used_up(forms, shop):
+        told = wrap(plain(f"None is left of: {'; '.join(out)}."), wide / _SIZE)
+        lines += [([], "normal"), *(([(0.0, line)], "normal") for line in told)]
+    room = int((height - 3.4 * _MARGIN) / (_LINE * _SIZE))
+    for start in range(0, len(lines), room):
+        figure = Figure(figsize=(width / 72, height / 72))
+        title = f"Standing forms, {short(shop.name)}, {day}"
+        _write(figure, _MARGIN, height - 1.5 * _MARGIN, title, 14, "bold")
+        for n, (there, weight) in enumerate(lines[start : start + room]):
+            at = height - 2.4 * _MARGIN - n * _LINE * _SIZE
+            for x, words in there:
+                _write(figure, _MARGIN + x, at, words, _SIZE, weight)
+        yield figure
+
+
+def _slip_pages(forms: Sequence[Form], shop: Shop, paper: str) -> Iterator[Figure]:
+    width, height = (72 * inches for inches in paper_size(paper))
+    deep = height / _SLIPS
+    for start in range(0, len(forms), _SLIPS):
+        figure = Figure(figsize=(width / 72, height / 72))
+        for n, form in enumerate(forms[start : start + _SLIPS]):
+            _slip(figure, form, shop, height - n * deep, deep, width)
+        yield figure
+
+
+def _slip(figure: Figure, form: Form, shop: Shop, top: float, deep: float, width: float) -> None:
+    """Write one slip: whose it is large, then what it is and what it holds; cut along the line below."""
+    whose, size, since, chase, pieces, quoins = map(plain, _row(form, shop))
+    _write(figure, _MARGIN, top - 36, short(whose, 36), 20, "bold")
+    told = [
+        f"Form: {size}",
+        f"Chase: {chase}. Standing since {since}",
+        f"It holds {pieces} pieces and these quoins: {quoins or 'none counted'}",
+        f"For: {short(form.lockup.job.name or form.name, 80)}",
+        f"Shop: {short(shop.name, 80)}",
+        "Lead: wash your hands. Heavy: slide it, and don't lift alone what you can't hold with ease.",
+    ]
+    for n, line in enumerate(line for words in told for line in wrap(words, (width - 2 * _MARGIN) / 11)):
+        _write(figure, _MARGIN, top - 62 - n * 16, line, 11, "normal")
+    figure.add_artist(_cut(top - deep, figure))
+
+
+def _cut(at: float, figure: Figure) -> Line2D:
+    height = 72 * figure.get_figheight()
+    return Line2D([0, 1], [at / height] * 2, color=INK, linewidth=0.6, linestyle=(0, (4, 4)))
+
+
+def _write(figure: Figure, x: float, y: float, words: str, size: float, weight: str) -> None:
+    width, height = 72 * figure.get_figwidth(), 72 * figure.get_figheight()
+    figure.text(x / width, y / height, words, size=size, weight=weight, color=INK, family="sans-serif")

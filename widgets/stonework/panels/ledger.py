@@ -1,0 +1,77 @@
+"""The *ledger* panel: what stands in the shop, whose it is, and the register and slips to print."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Callable
+from datetime import date
+from html import escape
+from typing import Any
+
+from ipywidgets import HTML, Button, Dropdown, VBox
+
+from stonework.drawing.paper import PAPERS
+from stonework.drawing.register import register, register_table, slips
+from stonework.ledger import look
+from stonework.panels.asking import NAMED, button, row
+from stonework.panels.common import FAILED, REFUSED, details, guarded, status
+from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
+from stonework.shop import Shop
+
+
+class LedgerPanel(VBox):
+    """Who holds what; looked at anew whenever it's asked."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._shop = shop
+        self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
+        self._status, self._page, self._print = HTML(), HTML(), HTML()
+        asked = [
+            button("Look again", self._look_again),
+            self._paper,
+            button("Register", self._register),
+            button("Galley slips", self._slips),
+        ]
+        super().__init__([HTML(STYLE), row(asked, "stonework-buttons"), self._status, self._print, self._page, whose()])
+        self.add_class("stonework-panel")
+        self._look()
+
+    def __repr__(self) -> str:
+        return f"<ledger: {len(look(self._shop).forms)} forms stand>"
+
+    def _look(self) -> None:
+        found = look(self._shop)
+        count = len(found.forms)
+        words = f"{count} form{'' if count == 1 else 's'} stand{'s' if count == 1 else ''} in {self._shop.name}."
+        self._status.value = status(f"{words} {found.said}".rstrip(), REFUSED if found.said else "")
+        self._page.value, self._print.value = register_table(found.forms, self._shop), ""
+
+    @guarded
+    def _look_again(self, _button: Button | Any = None) -> None:
+        self._look()
+
+    @guarded
+    def _register(self, _button: Button) -> None:
+        today = date.today().isoformat()
+        self._offer("register", lambda: register(look(self._shop).forms, self._shop, today, self._paper.value))
+
+    @guarded
+    def _slips(self, _button: Button) -> None:
+        if not look(self._shop).forms:
+            self._look()
+            self._print.value = "<p>Nothing stands, so there is no slip to print.</p>"
+            return
+        self._offer("galley-slips", lambda: slips(look(self._shop).forms, self._shop, self._paper.value))
+
+    def _offer(self, name: str, draw: Callable[[], bytes]) -> None:
+        self._look()
+        data = base64.b64encode(draw()).decode()
+        self._print.value = (
+            f'<p><a download="{name}.pdf" href="data:application/pdf;base64,{data}">Save {escape(name)}.pdf</a>, then '
+            "open it and print it.</p>"
+        )
+
+    def tell_failure(self, trace: str) -> None:
+        """Say that the workbook itself failed."""
+        self._status.value = status(FAILED, REFUSED) + details(trace)
