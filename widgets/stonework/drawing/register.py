@@ -53,12 +53,12 @@ def used_up(forms: Sequence[Form], shop: Shop) -> list[str]:
 
 def register(forms: Sequence[Form], shop: Shop, day: str, paper: str = "A4") -> bytes:
     """Return a PDF of the register as it stands on a day; ``ValueError`` with a sentence for an unknown paper."""
-    return pdf("Register of standing forms", _register_pages(forms, shop, day, paper))
+    return pdf("Register of standing forms", register_pages(forms, shop, day, paper))
 
 
 def slips(forms: Sequence[Form], shop: Shop, paper: str = "A4") -> bytes:
     """Return a PDF of a slip for each form, to lie with it; ``ValueError`` with a sentence for an unknown paper."""
-    return pdf("Galley slips", _slip_pages(forms, shop, paper))
+    return pdf("Galley slips", slip_pages(forms, shop, paper))
 
 
 def _row(form: Form, shop: Shop) -> tuple[str, ...]:
@@ -70,7 +70,8 @@ def _row(form: Form, shop: Shop) -> tuple[str, ...]:
     return form.person or "no name given", size, form.since, form.lockup.chase.name, str(pieces), quoins
 
 
-def _register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> Iterator[Figure]:
+def register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> Iterator[Figure]:
+    """Yield the pages of ``register`` as figures."""
     width, height = (72 * inches for inches in paper_size(paper))
     wide = width - 2 * _MARGIN
     lines: list[tuple[list[tuple[float, str]], str]] = []  # of each line what stands how far from the left, its weight
@@ -99,7 +100,8 @@ def _register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> 
         yield figure
 
 
-def _slip_pages(forms: Sequence[Form], shop: Shop, paper: str) -> Iterator[Figure]:
+def slip_pages(forms: Sequence[Form], shop: Shop, paper: str) -> Iterator[Figure]:
+    """Yield the pages of ``slips`` as figures."""
     width, height = (72 * inches for inches in paper_size(paper))
     deep = height / _SLIPS
     for start in range(0, len(forms), _SLIPS):
