@@ -1,0 +1,93 @@
+"""What the launcher's tests share: a workbook of a few empty pages, and stand-ins for pip and JupyterLab.
+
+A module of tests writes ``pytest_plugins = ["launcher"]`` and has the fixtures below; what isn't a fixture it imports
+from here. (As it's imported both ways, PYTEST_DONT_REWRITE.)
+"""
+
+import subprocess
+import sys
+import types
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "lessons"))
+import workbook
+
+PLENTY = types.SimpleNamespace(free=2_000_000_000)
+VERSION = f"{sys.version_info[0]} {sys.version_info[1]}".encode()
+
+
+class StandIn:
+    """Answers in place of the programs that the launcher runs, and notes what it asked for."""
+
+    def __init__(self, root: Path):
+        self.root = root
+        self.venv_works = False
+        self.venv_version = VERSION
+        self.pip_says = b"Successfully installed"
+        self.pip_status = 0
+        self.pip_stopped_by = None
+        self.made = 0
+        self.installed = []
+        self.handed_over = None
+
+    def run(self, command, **options):
+        if "venv" in command:
+            self.made += 1
+            self.venv_works, self.venv_version = True, VERSION
+            (self.root / ".venv").mkdir(exist_ok=True)
+            return subprocess.CompletedProcess(command, 0, stdout="")
+        if "pip" in command:
+            assert options["cwd"] == str(self.root)
+            self.installed.append([command[i + 1] for i, word in enumerate(command) if word == "-r"])
+            options["stdout"].write(self.pip_says)
+            if self.pip_stopped_by:
+                raise self.pip_stopped_by
+            return subprocess.CompletedProcess(command, self.pip_status)
+        return subprocess.CompletedProcess(command, int(not self.venv_works), stdout=self.venv_version)
+
+    def hand_over(self, command):
+        self.handed_over = command
+        return 0
+
+
+@pytest.fixture
+def root(tmp_path):
+    """A workbook with two lessons and three pages for the instructor, and nothing installed."""
+    for name in [
+        "requirements.txt",
+        "tests/requirements.txt",
+        "lessons/instructor/requirements.txt",
+        "widgets/pyproject.toml",
+        "widgets/settings/quiet.json",
+        "widgets/plugin/static/plugin.js",
+        "lessons/03-choose.ipynb",
+        "lessons/03-choose-Copy1.ipynb",
+        "lessons/12-print.ipynb",
+        "lessons/instructor/answer-key.ipynb",
+        "lessons/instructor/lesson-plans.ipynb",
+        "lessons/instructor/plan-a-class.ipynb",
+    ]:
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(f"first content of {name}")
+    return tmp_path
+
+
+@pytest.fixture
+def stand_in(root, monkeypatch):
+    stand_in = StandIn(root)
+    monkeypatch.setattr(workbook.subprocess, "run", stand_in.run)
+    monkeypatch.setattr(workbook, "hand_over", stand_in.hand_over)
+    monkeypatch.setattr(workbook.shutil, "disk_usage", lambda path: PLENTY)
+    monkeypatch.chdir(root)
+    return stand_in
+
+
+def sentence(capsys):
+    """What stands on the error output, which must be one line and no traceback."""
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "Traceback" not in said
+    return said
