@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from html import escape
 
@@ -18,8 +19,8 @@ from stonework.units import write_length
 
 _MARGIN, _SIZE, _LINE = 40.0, 9.5, 1.35  # in units of 1/72 inch; type size; from line to line as part of it
 _SLIPS = 4  # on a page, one below another
-_HEADS = ("Whose", "Form", "Since", "Chase", "Pieces", "Quoins")
-_WIDTHS = (0.2, 0.34, 0.13, 0.13, 0.08, 0.12)  # parts of the width
+_HEADS = ("Whose", "Form", "Size", "Since", "Chase", "Pieces", "Quoins")
+_WIDTHS = (0.16, 0.2, 0.17, 0.12, 0.1, 0.08, 0.17)  # parts of the width
 
 
 def register_table(forms: Sequence[Form], shop: Shop) -> str:
@@ -35,19 +36,35 @@ def register_table(forms: Sequence[Form], shop: Shop) -> str:
         f'<div class="stonework-wide"><table class="stonework-table"><caption>Forms that stand in {escape(shop.name)}'
         f"</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>"
     )
-    out = "".join(f"<li>{escape(line)}</li>" for line in used_up(forms, shop))
-    return table + (f'<p>None is left of:</p><ul class="stonework-findings">{out}</ul>' if out else "")
+    return table + "".join(f"<p>{escape(line)}</p>" for line in _summed(forms, shop))
+
+
+def _summed(forms: Sequence[Form], shop: Shop) -> list[str]:
+    """Return what there is to say of all that stands together, in sentences."""
+    none, over = used_up(forms, shop), too_many(forms, shop)
+    said = [f"None is left of: {'; '.join(none)}."] if none else []
+    if over:
+        said.append(f"More is written down than the shop has, so count these: {'; '.join(over)}.")
+    return said
 
 
 def used_up(forms: Sequence[Form], shop: Shop) -> list[str]:
-    """Say of which sizes, quoins and chases none is left, and what is written down more often than there is any."""
+    """Say of which sizes, quoins and chases none is left."""
     there, held = left(shop, forms), [held_by(form.lockup, shop) for form in forms]
     said = [f"{chase.name} chase" for chase in shop.chases if chase.name not in {one.name for one in there.chases}]
     said += [f"quoins, {one.name}" for one in there.quoins if one.count == 0 and any(h.quoins[one.name] for h in held)]
-    said += [name_of_size(m) for m, n in sorted(there.pieces.items()) if n == 0 and any(h.pieces[m] for h in held)]
-    over = {m: sum(h.pieces[m] for h in held) - n for m, n in shop.pieces.items()}
     return said + [
-        f"{name_of_size(m)}: {n} more are written down than the shop has; count them" for m, n in over.items() if n > 0
+        name_of_size(m) for m, n in sorted(there.pieces.items()) if n == 0 and any(h.pieces[m] for h in held)
+    ]
+
+
+def too_many(forms: Sequence[Form], shop: Shop) -> list[str]:
+    """Say of which sizes more is written down than the shop has: somebody has put a form away and not said so."""
+    out = sum((held_by(form.lockup, shop).pieces for form in forms), Counter())
+    return [
+        f"{name_of_size(m)} ({n} written down, {shop.pieces[m]} there)"
+        for m, n in sorted(out.items())
+        if n > shop.pieces[m]
     ]
 
 
@@ -64,10 +81,11 @@ def slips(forms: Sequence[Form], shop: Shop, paper: str = "A4") -> bytes:
 def _row(form: Form, shop: Shop) -> tuple[str, ...]:
     wide, high = as_read(form.lockup.type_area, form.lockup.head)
     held = held_by(form.lockup, shop)
-    size = f"{form.name}, {write_length(round(wide, 1))} × {write_length(round(high, 1))}"
+    size = f"{write_length(round(wide, 1))} × {write_length(round(high, 1))}"
     quoins = ", ".join(f"{count} {name}" for name, count in held.quoins.items())
     pieces = len(form.lockup.materials) + len(form.lockup.leads)
-    return form.person or "no name given", size, form.since, form.lockup.chase.name, str(pieces), quoins
+    whose = form.person or "no name given"
+    return whose, form.name, size, form.since, form.lockup.chase.name, str(pieces), quoins
 
 
 def register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> Iterator[Figure]:
@@ -85,9 +103,8 @@ def register_pages(forms: Sequence[Form], shop: Shop, day: str, paper: str) -> I
             lines.append((there, weight))
     if not forms:
         lines = [([(0.0, "Nothing stands: all the wood is in the cabinet.")], "normal")]
-    elif out := used_up(forms, shop):
-        told = wrap(plain(f"None is left of: {'; '.join(out)}."), wide / _SIZE)
-        lines += [([], "normal"), *(([(0.0, line)], "normal") for line in told)]
+    for words in _summed(forms, shop):
+        lines += [([], "normal"), *(([(0.0, line)], "normal") for line in wrap(plain(words), wide / _SIZE))]
     room = int((height - 3.4 * _MARGIN) / (_LINE * _SIZE))
     for start in range(0, len(lines), room):
         figure = Figure(figsize=(width / 72, height / 72))
@@ -113,10 +130,10 @@ def slip_pages(forms: Sequence[Form], shop: Shop, paper: str) -> Iterator[Figure
 
 def _slip(figure: Figure, form: Form, shop: Shop, top: float, deep: float, width: float) -> None:
     """Write one slip: whose it is large, then what it is and what it holds; cut along the line below."""
-    whose, size, since, chase, pieces, quoins = map(plain, _row(form, shop))
+    whose, name, size, since, chase, pieces, quoins = map(plain, _row(form, shop))
     _write(figure, _MARGIN, top - 36, short(whose, 36), 20, "bold")
     told = [
-        f"Form: {size}",
+        f"Form: {short(name, 60)}, {size}",
         f"Chase: {chase}. Standing since {since}",
         f"It holds {pieces} pieces and these quoins: {quoins or 'none counted'}",
         f"For: {short(form.lockup.job.name or form.name, 80)}",

@@ -15,6 +15,7 @@ from stonework.panels.adding import AddingBox
 from stonework.panels.asking import NAMED, button, row
 from stonework.panels.common import guarded
 from stonework.panels.desk import Desk
+from stonework.panels.ledger import LedgerPanel
 from stonework.panels.station import BenchView, StationPanel, known
 
 
@@ -45,6 +46,10 @@ class BenchPanel(BenchView):
     def at(self, station: str) -> StationPanel:
         """Return a view of one station of this bench, to stand beside the words that speak of it."""
         return StationPanel(self.desk, known(station))
+
+    def standing(self) -> LedgerPanel:
+        """Return a panel of what stands in the bench's shop."""
+        return LedgerPanel(lambda: self.desk.shop)
 
     @property
     def station(self) -> Station:

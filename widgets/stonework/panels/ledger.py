@@ -21,10 +21,10 @@ from stonework.shop import Shop
 
 
 class LedgerPanel(VBox):
-    """Who holds what; looked at anew whenever it's asked."""
+    """Who holds what in a shop, or in the one that a function returns; looked at anew whenever it's asked."""
 
-    def __init__(self, shop: Shop) -> None:
-        self._shop = shop
+    def __init__(self, shop: Shop | Callable[[], Shop | None]) -> None:
+        self._of = shop if callable(shop) else lambda: shop
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._status, self._page, self._print = HTML(), HTML(), HTML()
         asked = [
@@ -38,10 +38,22 @@ class LedgerPanel(VBox):
         self._look()
 
     def __repr__(self) -> str:
-        return f"<ledger: {len(look(self._shop).forms)} forms stand>"
+        shop = self._of()
+        return f"<ledger: {len(look(shop).forms) if shop else 'no'} forms stand>"
+
+    @property
+    def _shop(self) -> Shop:
+        shop = self._of()
+        if shop is None:
+            raise ValueError("The shop's file can't be read: put it right first.")
+        return shop
 
     def _look(self) -> None:
-        found = look(self._shop)
+        try:
+            found = look(self._shop)
+        except ValueError as error:
+            self._status.value, self._page.value, self._print.value = status(str(error), REFUSED), "", ""
+            return
         count = len(found.forms)
         words = f"{count} form{'' if count == 1 else 's'} stand{'s' if count == 1 else ''} in {self._shop.name}."
         self._status.value = status(f"{words} {found.said}".rstrip(), REFUSED if found.said else "")
@@ -58,7 +70,7 @@ class LedgerPanel(VBox):
 
     @guarded
     def _slips(self, _button: Button) -> None:
-        if not look(self._shop).forms:
+        if self._of() and not look(self._shop).forms:
             self._look()
             self._print.value = "<p>Nothing stands, so there is no slip to print.</p>"
             return
@@ -66,6 +78,8 @@ class LedgerPanel(VBox):
 
     def _offer(self, name: str, draw: Callable[[], bytes]) -> None:
         self._look()
+        if self._of() is None:
+            return
         data = base64.b64encode(draw()).decode()
         self._print.value = (
             f'<p><a download="{name}.pdf" href="data:application/pdf;base64,{data}">Save {escape(name)}.pdf</a>, then '
