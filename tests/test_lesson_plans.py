@@ -8,6 +8,8 @@ from collections import Counter
 import nbformat
 import pytest
 from save_lessons import INDEX, INSTRUCTOR, LESSONS, title
+from stonework.ledger import Form, left
+from stonework.lockup import pattern_of
 from stonework.panels import ChoosePanel
 from stonework.rules import judge
 from stonework.shop import Material
@@ -28,9 +30,14 @@ def tables(heading):
     return [[[cell.strip() for cell in row.strip("| \n").split("|")] for row in one.splitlines()] for one in found]
 
 
-def minutes(table, column=0):
-    """Return the numbers that stand in a column."""
-    return [int(row[column]) for row in table[2:]]
+def minutes(table):
+    """Return the numbers that begin its rows."""
+    return [int(row[0]) for row in table[2:]]
+
+
+def between(evening):
+    """Return an evening's minutes at the screens, and those at the stone."""
+    return [int(one) for one in evening[1].split("+")]
 
 
 def numbered(words):
@@ -61,13 +68,15 @@ def test_the_minutes_of_every_plan_add_up():
     assert f"{sum(minutes(evening))} minutes" in PAGE["A two-hour evening"] and sum(minutes(evening)) == 2 * 60
     assert "Each day has 300 minutes" in PAGE["A weekend"] and [sum(minutes(day)) for day in days] == [300, 300]
     assert re.search(r"Ten evenings of 120 minutes. .* with 10 for .* with 15 for ", PAGE["Ten weeks"])
-    between = [screens + stone for screens, stone in zip(minutes(weeks, 2), minutes(weeks, 4), strict=True)]
-    assert between == [120 - 10 - 15] * 10 and minutes(weeks) == list(range(1, 11))
+    assert [sum(between(row)) for row in weeks[2:]] == [120 - 10 - 15] * 10
+    assert minutes(weeks) == list(range(1, 11))
 
 
 def test_three_turns_go_into_their_time_at_the_stone():
     (weeks,), days = tables("Ten weeks"), tables("A weekend")
-    turns = [(row[3], int(row[4])) for row in weeks[2:]] + [(row[1], int(row[0])) for day in days for row in day[2:]]
+    turns = [(row[3], between(row)[1]) for row in weeks[2:]] + [
+        (row[1], int(row[0])) for day in days for row in day[2:]
+    ]
     told = [(int(each), time) for words, time in turns for each in re.findall(r"three turns of (\d+)", words)]
     assert len(told) == 8 and all(3 * each == time for each, time in told)
 
@@ -84,7 +93,7 @@ def test_every_lesson_and_heading_that_is_named_is_there():
 
 def test_ten_weeks_leave_out_no_lesson():
     (weeks,) = tables("Ten weeks")
-    assert sorted({int(file[:2]) for row in weeks for _, file, _ in re.findall(POINTER, row[1])}) == list(range(9))
+    assert sorted({int(file[:2]) for row in weeks for _, file, _ in re.findall(POINTER, row[2])}) == list(range(9))
 
 
 def test_four_pages_go_into_the_four_chases_at_once_as_the_plans_say(breakwater):
@@ -98,6 +107,7 @@ def test_four_pages_go_into_the_four_chases_at_once_as_the_plans_say(breakwater)
         assert judge(lockup, breakwater) == []
         quoins = [item for item in lockup.items if item.kind == "quoin"]
         assert (len(lockup.pieces), len(quoins)) == (int(row[3]), int(row[4]))
+        assert {pattern_of(quoin, breakwater.quoins).name for quoin in quoins} == {"medium wedge"}
         said = float(row[5].removesuffix(" lb").replace("½", ".5"))
         assert said - 0.5 < weigh(lockup, breakwater).total <= said
     assert lacking(lockups, breakwater) == {}
@@ -111,11 +121,12 @@ def test_the_pages_of_the_last_evening_want_their_wood_shared_out(breakwater):
     apart = sheets(breakwater, [(chase, "18 picas", "11 picas") for chase in chases])
     assert lacking(apart, breakwater) == {Material("furniture", 10 * PICA, 20 * PICA): (10, 6)}
     assert "ask for ten sticks of 10 × 20 picas, and the cabinet has six" in PAGE["Ten weeks"]
-    left = breakwater
+    standing = []
     for chase in chases:
-        (lockup,) = sheets(left, [(chase, "18 picas", "11 picas")])
+        (lockup,) = sheets(left(breakwater, standing), [(chase, "18 picas", "11 picas")])
         assert judge(lockup, breakwater) == []
-        left = left.without(lockup.materials)
+        standing.append(Form("", chase, "", lockup))
+    assert lacking([form.lockup for form in standing], breakwater) == {}
 
 
 @pytest.mark.parametrize("word", ["Lead", "Weight", "Quoins", "Presses"])
