@@ -16,6 +16,8 @@ from matplotlib.textpath import text_to_path
 # Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
 
+_SPACE = 0.35  # ems, about: a space and the air beside a word
+
 
 def paper_size(name: str) -> tuple[float, float]:
     """Return a paper's width and height, upright, in inches; ``ValueError`` with a sentence for an unknown one."""
@@ -48,11 +50,19 @@ def short(name: str, most: int = 40) -> str:
 def wrap(words: str, ems: float, weight: str = "normal") -> list[str]:
     """Break words into lines no wider than so many ems; hinting may widen type a little."""
     lines: list[str] = []
+    about = 0.0
     for word in words.split():
-        if lines and measure(f"{lines[-1]} {word}", weight) <= 0.98 * ems:
+        more = measure(word, weight) + _SPACE
+        # A line is measured only where it is nearly full: that takes long.
+        fits = about + more < 0.9 * ems or (
+            about < ems and measure(f"{lines[-1]} {word}" if lines else word, weight) <= 0.98 * ems
+        )
+        if lines and fits:
             lines[-1] += f" {word}"
+            about += more
         else:
             lines.append(word)
+            about = more
     return lines
 
 

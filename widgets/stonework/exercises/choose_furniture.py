@@ -22,7 +22,7 @@ from stonework.form import Form
 from stonework.laying import Bench, Lean
 from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, along_x, lay, pattern_of
 from stonework.readiness import in_words
-from stonework.rules import Finding, judge
+from stonework.rules import Finding, judge, rules
 from stonework.shop import Chase, Material, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import PICA, read_length, write_length
@@ -128,14 +128,22 @@ class OnTheStone:
     def slip(self, lockup: Lockup) -> str:
         """Return the first rule that it breaks; nothing if it would hold."""
         if set(lockup.quoin_sides) & set(self.solid):
-            return "laid quoins on a solid side"
+            return _ON_SOLID
         faults = self.faults(lockup)
-        return f"broke the rule “{faults[0].rule}”" if faults else ""
+        return _BROKEN.format(faults[0].rule) if faults else ""
 
     def remark(self, lockup: Lockup) -> str:
         """Return what a good hand would do better."""
         found = judge(lockup, self.shop, target=self.target, tolerance=self.tolerance)
         return f"A good hand would look once more: {in_words(found[0])}" if found else ""
+
+
+_ON_SOLID, _BROKEN = "laid quoins on a solid side", "broke the rule “{}”"
+
+
+def lockup_slips() -> set[str]:
+    """Return every slip that a lockup can be said to have, beside the misreadings of its question."""
+    return {_ON_SOLID, *(_BROKEN.format(rule.name) for rule in rules())}
 
 
 def record(lockup: Lockup) -> str:

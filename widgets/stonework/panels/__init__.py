@@ -7,8 +7,10 @@ from stonework.panels.block import BlockPanel
 from stonework.panels.by_hand import HandPanel
 from stonework.panels.card import CardPanel
 from stonework.panels.choose import ChoosePanel
+from stonework.panels.chosen import ChosenPanel
 from stonework.panels.damp import DampPanel
 from stonework.panels.gauge import GaugePanel
+from stonework.panels.key import KeyPanel
 from stonework.panels.ledger import LedgerPanel
 from stonework.panels.lift import LiftPanel
 from stonework.panels.move import MovePanel
@@ -16,6 +18,7 @@ from stonework.panels.name import NamePanel
 from stonework.panels.page import PagePanel
 from stonework.panels.place import PlacePanel
 from stonework.panels.question import QuestionPanel
+from stonework.panels.report import ReportPanel
 from stonework.panels.shop import ShopPanel
 from stonework.panels.square import SquarePanel
 from stonework.panels.start import StartPanel
@@ -33,9 +36,11 @@ __all__ = [
     "BlockPanel",
     "CardPanel",
     "ChoosePanel",
+    "ChosenPanel",
     "DampPanel",
     "GaugePanel",
     "HandPanel",
+    "KeyPanel",
     "LedgerPanel",
     "LiftPanel",
     "MovePanel",
@@ -43,6 +48,7 @@ __all__ = [
     "PagePanel",
     "PlacePanel",
     "QuestionPanel",
+    "ReportPanel",
     "ShopPanel",
     "SquarePanel",
     "StartPanel",

@@ -1,0 +1,58 @@
+"""The answer key: every question worked, for any number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from stonework.drawing.paper import pdf, short
+from stonework.drawing.printed import Paragraph, print_pages
+from stonework.exercises import LESSONS
+from stonework.exercises.question import Question
+from stonework.shop import Shop
+
+
+class Worked(NamedTuple):
+    """One question worked: its task, a right answer, the working, and why it matters.
+
+    ``right`` is empty where this shop's file gives no task; then ``task`` says so.
+    """
+
+    question: Question
+    task: str
+    right: str = ""
+    working: str = ""
+    why: str = ""
+
+
+def answer_key(number: int, questions: Iterable[Question], shop: Shop) -> list[Worked]:
+    """Return every question worked for a number."""
+    return [_worked(question, number, shop) for question in questions]
+
+
+def key_page(number: int, whose: str, worked: Iterable[Worked], shop: str, paper: str = "A4") -> bytes:
+    """Return a key as a PDF. ``whose`` names the student whose number it is, if it is one's."""
+    paragraphs: list[Paragraph] = []
+    lesson = ""
+    for one in worked:
+        if one.question.lesson != lesson:
+            lesson = one.question.lesson
+            paragraphs.append(Paragraph(LESSONS[lesson].upper(), heading=True))
+        paragraphs += [Paragraph(one.question.title, heading=True), Paragraph(one.task)]
+        if one.right:
+            told = (("Right", one.right), ("Working", one.working), ("Why", one.why))
+            paragraphs += [Paragraph(f"{name}: {words}", inset=True) for name, words in told]
+    title = f"Answer key: number {number}{f', {short(whose)}' if whose else ''}"
+    told = f"{short(shop)}. For the instructor: another right answer may do as well; the workbook judges them all."
+    return pdf("Answer key", print_pages(title, told, paragraphs, paper=paper))
+
+
+def _worked(question: Question, number: int, shop: Shop) -> Worked:
+    try:
+        variant = question.variant(number, shop)
+    except ValueError as error:
+        return Worked(question, str(error))
+    right, said = variant.right, variant.reader.say(variant.reader.read(variant.right))
+    enough = variant.start is not None or said.endswith(right)  # a lockup's record is nothing to read
+    told = said if enough else f"{right}, that is {said}"
+    return Worked(question, variant.task, told, variant.solution, variant.why)

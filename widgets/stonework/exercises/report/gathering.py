@@ -1,0 +1,160 @@
+"""The sheets of a class: read from a folder or a zip, from whomever they come.
+
+Nothing is ever unpacked to the disk, nothing but a plain file is opened, and whatever is wrong with one sheet is said
+in a sentence while the others go on. The limits are this workbook's own figures.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from stonework.exercises.record import BIGGEST, read_record
+from stonework.exercises.report.kept import Kept, kept_in
+from stonework.exercises.report.packed import inside
+from stonework.people import LONGEST, read_name
+from stonework.people.before import SHEET
+from stonework.people.names import plain
+
+LOOSE = ".answers.json"
+"""How the name of a sheet ends that lies outside its person's folder."""
+MOST_SHEETS = 400
+MOST_BYTES = 64_000_000
+"""All that is read of a class, in bytes, unpacked."""
+
+_MOST_PLACES = 4000  # looked at in one folder
+_MOST_ENTRIES = 1000  # taken over from one sheet
+_MOST_SAID = 20
+_HIGHEST = 10**9
+
+
+class Sheet(NamedTuple):
+    """One student's sheet: the name that it goes by, the student's number, and what is kept of each question."""
+
+    name: str
+    number: int
+    kept: dict[str, Kept]
+
+
+class Gathered(NamedTuple):
+    """The sheets of a class in the order of their names, and what there is to say of those that can't be used."""
+
+    sheets: tuple[Sheet, ...] = ()
+    said: tuple[str, ...] = ()
+
+
+class _Found(NamedTuple):
+    """Something that may be a sheet: where it lies, its bytes, and why it can't be read."""
+
+    place: str
+    data: bytes = b""
+    wrong: str = ""
+
+
+def read_folder(folder: str | Path) -> Gathered:
+    """Return the sheets in a folder: each in its person's folder there, or loose."""
+    path = Path(folder)
+    try:
+        with os.scandir(path) as entries:
+            names = sorted(entry.name for entry, _ in zip(entries, range(_MOST_PLACES), strict=False))
+    except (OSError, ValueError) as error:  # a name can hold what no file's can
+        reason = error.strerror if isinstance(error, OSError) else "it can't be the name of a folder"
+        return Gathered(said=(f"The folder “{shown(str(folder))}” can't be read: {reason}.",))
+    return _sheets(_in_folder(path, names))
+
+
+def read_zip(data: bytes) -> Gathered:
+    """Return the sheets in a zip of such a folder."""
+    return _sheets(_Found(*one) for one in inside(data, _is_sheet, BIGGEST))
+
+
+def shown(place: str) -> str:
+    """Return where something lies, short and without signs that can't be seen."""
+    seen = "".join(sign if sign.isprintable() else "�" for sign in place)
+    return seen if len(seen) <= 80 else f"{seen[:79]}…"
+
+
+def _is_sheet(name: str) -> bool:
+    return name == SHEET or (name.endswith(LOOSE) and not name.startswith("."))
+
+
+def _in_folder(folder: Path, names: list[str]) -> Iterator[_Found]:
+    for name in names:
+        path = folder / name
+        if _is_sheet(name):
+            yield _found(path, name)
+        elif not name.startswith(".") and os.path.lexists(path / SHEET):
+            # A folder that is a link may lead anywhere.
+            yield _linked(name) if path.is_symlink() else _found(path / SHEET, f"{name}/{SHEET}")
+
+
+def _found(path: Path, place: str) -> _Found:
+    """Read a plain file; nothing else is opened, for a pipe or a device might never end."""
+    try:
+        if not stat.S_ISREG(path.lstat().st_mode):
+            return _linked(place)
+        # Between the look and the opening it may be changed for a link or a pipe.
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
+        with open(handle, "rb") as file:
+            return _Found(place, file.read(BIGGEST + 1)) if stat.S_ISREG(os.fstat(handle).st_mode) else _linked(place)
+    except OSError as error:
+        return _Found(place, wrong=f"can't be read: {error.strerror}")
+
+
+def _linked(place: str) -> _Found:
+    return _Found(place, wrong="is a link, a folder or a device, and only plain files are opened")
+
+
+def _sheets(found: Iterator[_Found]) -> Gathered:
+    """Take over what was found until there is enough of it, and give each sheet a name of its own."""
+    sheets: list[Sheet] = []
+    said: list[str] = []
+    named: Counter[str] = Counter()
+    read = 0
+    for one in found:
+        read += len(one.data)
+        if len(sheets) == MOST_SHEETS or read > MOST_BYTES:
+            said.insert(0, f"Only {len(sheets)} sheets were read: what follows is more than one class can have.")
+            break
+        try:
+            sheet = _sheet(one)
+        except ValueError as error:
+            said.append(f"{shown(one.place)} {error}.")
+            continue
+        named[sheet.name] += 1
+        if (n := named[sheet.name]) > 1:
+            said.append(f"{shown(one.place)} bears the name {sheet.name} too: it is counted as another student's.")
+            sheet = sheet._replace(name=f"{sheet.name} ({n})")
+        sheets.append(sheet)
+    if (more := len(said) - _MOST_SAID) > 0:
+        said = [*said[:_MOST_SAID], f"And {more} more can't be used."]
+    return Gathered(tuple(sorted(sheets, key=lambda sheet: (plain(sheet.name), sheet.name))), tuple(said))
+
+
+def _sheet(found: _Found) -> Sheet:
+    if found.wrong:
+        raise ValueError(found.wrong)
+    record = read_record(found.data)
+    if record["number"] > _HIGHEST:
+        raise ValueError("bears a number that no student has")
+    answers = list(record.get("answers", {}).items())[:_MOST_ENTRIES]
+    return Sheet(_name(record, found.place), record["number"], {key: kept_in(entry) for key, entry in answers})
+
+
+def _name(record: dict[str, Any], place: str) -> str:
+    """Return the name that a sheet bears, or that of its folder or file; what can't be in a name is left out."""
+    *folders, file = place.replace("\\", "/").split("/")
+    for said in (record.get("name"), file.removesuffix(LOOSE) if file != SHEET else "".join(folders[-1:])):
+        if not isinstance(said, str):
+            continue
+        letters = "".join(sign if sign.isalnum() else " " for sign in said[: 4 * LONGEST])
+        for tried in (said, letters.strip()[:LONGEST]):
+            try:
+                return read_name(tried)
+            except ValueError:
+                continue
+    return "no name"

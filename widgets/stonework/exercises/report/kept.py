@@ -1,0 +1,43 @@
+"""What a sheet keeps of one question, taken over with care: the sheet may come from anywhere."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from stonework.exercises.record import Answer, answer_in, count
+
+LONGEST = 20_000
+"""The longest answer that is judged, in characters: ten times a lockup's record."""
+
+_HIGHEST = 999  # nobody tries a question more often
+_MOST_SLIPS, _LONGEST_SLIP = 50, 80
+
+
+class Kept(NamedTuple):
+    """The last answer, how often one was given and at which try it was first right, the help taken, and the slips."""
+
+    answer: Answer | None
+    tries: int
+    right_at: int
+    hints: int
+    solution: bool
+    slips: dict[str, int]
+
+
+def kept_in(entry: Any) -> Kept:
+    """Return what an entry keeps; what is missing or makes no sense counts as nothing."""
+    if not isinstance(entry, dict):
+        return Kept(None, 0, 0, 0, False, {})
+    answer = answer_in(entry)
+    if answer is not None and len(answer.text) > LONGEST:
+        answer = None
+    tries, right_at, hints = (min(count(entry.get(key)), _HIGHEST) for key in ("tries", "right at", "hints"))
+    slips = entry.get("slips")
+    return Kept(answer, tries, right_at, hints, entry.get("solution") is True, _slips(slips))
+
+
+def _slips(slips: Any) -> dict[str, int]:
+    if not isinstance(slips, dict):
+        return {}
+    listed = list(slips.items())[:_MOST_SLIPS]
+    return {slip: min(count(times), _HIGHEST) for slip, times in listed if len(slip) <= _LONGEST_SLIP and count(times)}
