@@ -21,6 +21,7 @@ class NamePanel(VBox):
     def __init__(self, sheet: AnswerSheet) -> None:
         self._sheet, self._here = sheet, here()
         self._name = Text(self._here.name, placeholder="as you write it", description="Your name", style=NAMED)
+        self._name.add_class("stonework-own")
         self._meant: Box = row([], "stonework-buttons")
         self._status = HTML()
         asked = row([self._name, button("This is my name", self._turn)], "stonework-controls")
