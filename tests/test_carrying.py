@@ -122,13 +122,15 @@ def test_what_another_panel_saves_is_taken_and_what_was_here_is_one_step_back(tm
     assert carrying.state.lockup == WHOLE == open_lockup(BLACK, tmp_path)
 
 
-def test_laying_over_what_another_panel_saved_keeps_that_one_step_back(tmp_path):
+def test_what_another_page_saved_meanwhile_is_kept_beside_what_is_laid_over_it(tmp_path):
     carrying, other = carried(tmp_path), replace(WHOLE, arrangement="by hand")
     carrying.take(BARE)
     save_lockup(other, BLACK, tmp_path)
     carrying.take(WHOLE)
+    assert f"Another page saved “{BLACK}” meanwhile: that one is kept as {BLACK} 2.lockup.json." in carrying.trouble
+    assert open_lockup(BLACK, tmp_path) == WHOLE and open_lockup(f"{BLACK} 2", tmp_path) == other
     carrying.undo()
-    assert carrying.state.lockup == other
+    assert carrying.state.lockup == BARE and carrying.trouble == ""
 
 
 def test_turns_of_another_lockup_are_not_taken_for_this_ones(tmp_path):

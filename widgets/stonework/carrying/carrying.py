@@ -92,8 +92,10 @@ class Carrying:
         self._change(replace(self.state, edges=edges))
 
     def take(self, lockup: Lockup) -> str:
-        """Put a lockup in the place of the one at hand; say what that undoes, or nothing."""
-        self.look()  # so that what was saved elsewhere isn't lost, but one step back
+        """Put a lockup in the place of the one at hand; say what that undoes, or nothing.
+
+        What another page has saved of the job meanwhile is kept beside it, under a name of its own.
+        """
         before = self.state
         self._change(before.with_lockup(lockup))
         if before.lockup in (None, lockup) or not (before.turns or before.ticked):

@@ -6,7 +6,8 @@ import base64
 import functools
 import traceback
 from abc import abstractmethod
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -20,6 +21,7 @@ from stonework.drawing import PlanView
 from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.drawing.touching import Touch, touchable
+from stonework.files import alone
 from stonework.ledger import let_stand
 from stonework.lockup import NO_JOB, Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
@@ -98,7 +100,7 @@ class Panel(VBox):
         self._view, self._shows, self._refusal = view, shows, ""
         self.own_files: Sequence[Any] = ()  # its controls for opening and saving; at the bench that's the bench's work
         self.changed = ""  # what the chase's new measure changed in the lockup opened last
-        self._asked: tuple[str, dict[str, Any]] | None = None  # what goes over another if it is asked for again
+        self._asked: tuple[str, dict[str, Any], str] | None = None  # what goes over another if it is asked for again
         self._status, self._picture, self._facts = HTML(), HTML(), HTML()
         self._picture.add_class("stonework-picture")
         self._facts.add_class("stonework-facts")
@@ -162,13 +164,26 @@ class Panel(VBox):
 
     def keep(self, lockup: Lockup | None, name: str) -> None:
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
-        if not self.asks_first(lockup, name, "Save it"):
-            self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+        with self.undisturbed():
+            if not self.asks_first(lockup, name, "Save it"):
+                self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+
+    @contextmanager
+    def undisturbed(self) -> Iterator[None]:
+        """Let no other page save anything from the look to the saving; say so if that can't be had."""
+        now = here()
+        try:
+            with alone(now.ready().parent), alone(now.folder):
+                yield
+        except OSError as error:
+            self._status.value = status(f"Nothing can be saved in {now.folder.name}: {error.strerror}.", REFUSED)
 
     def asks_first(self, lockup: Lockup | None, name: str, button: str) -> bool:
         """Say what a lockup would take the place of, unless the button that does it is pressed for the second time."""
-        asked = lockup and (name, lockup.to_dict())  # the record, for two places may differ in their paper alone
-        if lockup is not None and self._asked != asked and (there := _in_its_place(lockup, name)):
+        there = _in_its_place(lockup, name) if lockup else ""
+        # The record, for two places may differ in their paper alone; and what is there, for another page may save.
+        asked = lockup and (name, lockup.to_dict(), there)
+        if there and self._asked != asked:
             self._asked = asked
             words = f"{there} To put this one in its place, press {button} once more."
             self._status.value = status(words, REFUSED)
@@ -355,14 +370,15 @@ class PlanPanel(Panel):
         if self.lockup is None:
             self._status.value = saved(None, name, self._refusal)
             return
-        if self.asks_first(self.lockup, name, "Let it stand"):
-            return
-        try:
-            words = let_stand(self.signed(self.lockup, name), name, self._shop)
-        except ValueError as error:
-            self._status.value = status(str(error), REFUSED)
-        else:
-            self._status.value = status(words)
+        with self.undisturbed():
+            if self.asks_first(self.lockup, name, "Let it stand"):
+                return
+            try:
+                words = let_stand(self.signed(self.lockup, name), name, self._shop)
+            except ValueError as error:
+                self._status.value = status(str(error), REFUSED)
+            else:
+                self._status.value = status(words)
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""
