@@ -1,4 +1,4 @@
-"""Many pages and machines on one folder, as processes in a race: no lockup is lost, and both of two that differ stay."""
+"""Many pages and machines on one folder, as processes in a race: no lockup is lost, and two that differ both stay."""
 
 from __future__ import annotations
 
