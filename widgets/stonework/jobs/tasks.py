@@ -29,7 +29,7 @@ def tasks(named: Sequence[tuple[str, str]], jobs: Mapping[str, Ticket], shop: Sh
     """
     several = {job: sum(one == job for _, one in named) for _, job in named}
     made = {job: _ways(jobs[job], jobs, shop, several[job]) for job in several}
-    return [Task(name, job, *made[job]) for name, job in named]
+    return [Task(name, job, *made[job], late=jobs[job].after is not None) for name, job in named]
 
 
 def _ways(

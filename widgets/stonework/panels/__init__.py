@@ -17,6 +17,7 @@ from stonework.panels.move import MovePanel
 from stonework.panels.name import NamePanel
 from stonework.panels.page import PagePanel
 from stonework.panels.place import PlacePanel
+from stonework.panels.planning import PlanningPanel
 from stonework.panels.question import QuestionPanel
 from stonework.panels.report import ReportPanel
 from stonework.panels.shop import ShopPanel
@@ -47,6 +48,7 @@ __all__ = [
     "NamePanel",
     "PagePanel",
     "PlacePanel",
+    "PlanningPanel",
     "QuestionPanel",
     "ReportPanel",
     "ShopPanel",

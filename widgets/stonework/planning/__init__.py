@@ -26,7 +26,7 @@ still being one that the shop could give one person alone; and the fewest jobs c
 comes of it, ``asking`` how one asks, ``naming`` who has which job, ``highs`` the solver, loaded only when it's needed.
 """
 
-from stonework.planning.asking import Advice, advise, plan_class
+from stonework.planning.asking import Advice, advise, plan_class, why_not
 from stonework.planning.highs import installed
 from stonework.planning.naming import NamingError, dealt, read_class, read_names
 from stonework.planning.plan import Given, Plan, Score
@@ -48,4 +48,5 @@ __all__ = [
     "plan_class",
     "read_class",
     "read_names",
+    "why_not",
 ]

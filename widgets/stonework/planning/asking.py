@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import islice
 from typing import NamedTuple
 
+from stonework.choosing import ANY, NoLockup, Stopped, best_lockup
 from stonework.planning.plan import Plan
 from stonework.planning.planner import Planner
 from stonework.planning.pool import Pool
 from stonework.planning.task import Task
 from stonework.shop import Shop
+
+_REASONS = 3  # sentences on why a job can't be done at all
 
 
 class Advice(NamedTuple):
@@ -49,9 +53,23 @@ def _last(planner: Planner) -> Plan | None:
 
 
 def _pool(tasks: Sequence[Task], shop: Shop, stop: Callable[[], bool] | None) -> Pool | None:
-    from stonework.choosing import Stopped
-
     try:
         return Pool(tasks, shop, stop)
     except Stopped:
         return None
+
+
+def why_not(task: Task, shop: Shop, stop: Callable[[], bool] | None = None) -> str:
+    """Say why a task can't be done in this shop even alone, and what would help, in sentences."""
+    ways = [way for way in task.ways if not way.change]
+    if not ways:
+        return task.trouble or "No chase of the shop takes it."
+    way = ways[0]
+    try:
+        best_lockup(
+            way.form, way.chase, shop.without(m for m in task.held for _ in range(shop.pieces[m])),
+            quoin=ANY, target=way.target, tolerance=way.tolerance, solid=way.solid, stop=stop,
+        )  # fmt: skip
+    except NoLockup as error:
+        return " ".join(islice(error.why(stop), _REASONS))
+    return ""

@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from stonework.choosing import QUICK, Stopped
 from stonework.planning.cells import Cell, parted, tried_again, whole
@@ -283,16 +284,12 @@ class Planner:
             return None
         people = {n: iter(kind.tasks) for n, kind in enumerate(self._pool.kinds)}
         given = {}
-        for entry in sorted(self.entries, key=lambda entry: (entry.shift, entry.column.count)):
+        order = self._order(self.entries)
+        for entry in sorted(self.entries, key=lambda entry: (order[entry.shift], entry.column.count)):
             task, column = next(people[entry.kind]), entry.column
-            given[task] = Given(
-                self._pool.tasks[task],
-                entry.shift,
-                self._pool.ways[column.way],
-                column.lockup,
-                column.count,
-                column.uses,
-            )
+            who, way = self._pool.tasks[task], self._pool.ways[column.way]
+            lockup = replace(column.lockup, job=replace(column.lockup.job, name=who.job, hand=who.name))
+            given[task] = Given(who, order[entry.shift], way, lockup, column.count, column.uses)
         score = self._scored(self.entries)
         return Plan(
             tuple(given[task] for task in sorted(given)),
@@ -304,6 +301,13 @@ class Planner:
             done,
             self.lacking(self.entries) if self._borrow else {},
         )
+
+    def _order(self, entries: Sequence[Entry]) -> dict[int, int]:
+        """Return when each shift comes: one is as good as another, so those with much that is late come last."""
+        late: Counter[int] = Counter()
+        for entry in entries:
+            late[entry.shift] += self._pool.tasks[self._pool.kinds[entry.kind].tasks[0]].late
+        return {shift: n for n, shift in enumerate(sorted(late, key=lambda shift: (late[shift], shift)))}
 
 
 def _undominated(columns: Sequence[Column]) -> list[Column]:

@@ -48,7 +48,8 @@ class Way:
 class Task:
     """One person's job, and every way to do it; ``held`` is what isn't there for it, as another job holds it.
 
-    ``trouble`` says why there is no way, if there is none.
+    ``trouble`` says why there is no way, if there is none. What is ``late`` goes on another job's printed sheets, and
+    comes in a later shift than others where that costs nothing.
     """
 
     name: str
@@ -56,3 +57,4 @@ class Task:
     ways: tuple[Way, ...]
     held: frozenset[Material] = frozenset()
     trouble: str = ""
+    late: bool = False
