@@ -16,6 +16,7 @@ _TITLE, _LINE, _INDENT = (
     1.3,
     1.2,
 )  # the title's size; from line to line and before what is set in: parts of a size
+_TALLEST = (0.62, 0.55)  # of a page, for a picture across its head; the second where words need the room
 
 
 class Paragraph(NamedTuple):
@@ -52,13 +53,10 @@ def print_pages(
     across = width - 2 * _MARGIN
     column = (across - (columns - 1) * _GUTTER) / columns
     head = height - _MARGIN - 2.6 * _TITLE
-    under = head
-    if picture is not None:
-        wide, high = (72 * inches for inches in picture.figure.get_size_inches())
-        ratio = min(across / wide, (head - _MARGIN) / high)
-        under -= ratio * high + 8
-    laid: list[list[tuple[float, float, _Line]]] = []
-    for size in (*sizes, sizes[0]):
+    wide, high = (72 * inches for inches in picture.figure.get_size_inches()) if picture else (1.0, 0.0)
+    ways = [(size, min(across / wide, share * height / max(high, 1.0))) for share in _TALLEST for size in sizes]
+    for size, ratio in (*ways, ways[0]):
+        under = head - ratio * high - 8 * bool(picture)
         laid = _lay(paragraphs, size, column, columns, (under, head))
         if len(laid) == 1:
             break

@@ -98,7 +98,7 @@ class OnTheStone:
         """Return the lockup."""
         try:
             return Lockup.from_dict(json.loads(text))
-        except ValueError as error:
+        except (ValueError, RecursionError) as error:
             raise ValueError(f"What was kept of this lockup can't be read: {error}") from error
 
     def faults(self, lockup: Lockup) -> list[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import cache
 from typing import NamedTuple
 
 from stonework.exercises.choose_furniture import lockup_slips
@@ -104,10 +105,15 @@ def class_report(
     A question that this shop's file gives no task for is asked of nobody. An answer that can't be judged, whatever
     its sheet makes of it, counts as not attempted.
     """
+
+    @cache
+    def made(question: Question, number: int) -> Variant:
+        return question.variant(number, shop)
+
     said, asked = [*gathered.said, *filter(None, [str(chosen)])], []
     for question in chosen.asked(questions) if gathered.sheets else ():
         try:
-            question.variant(chosen.number_of(gathered.sheets[0].number), shop)
+            made(question, chosen.number_of(gathered.sheets[0].number))
         except ValueError as error:
             said.append(str(error))
         else:
@@ -116,7 +122,7 @@ def class_report(
     for n, sheet in enumerate(gathered.sheets, 1):
         stands = []
         for one in asked:
-            stand, kept, wrong = _stand(one.question, sheet, shop, chosen)
+            stand, kept, wrong = _stand(one.question, sheet, made, chosen)
             one.count(stand.standing, kept, stand.slips)
             stands.append(stand)
             said += wrong
@@ -126,13 +132,15 @@ def class_report(
     return ClassReport(tuple(asked), tuple(students), tuple(said))
 
 
-def _stand(question: Question, sheet: Sheet, shop: Shop, chosen: Chosen) -> tuple[Stand, Kept | None, list[str]]:
+def _stand(
+    question: Question, sheet: Sheet, made: Callable[[Question, int], Variant], chosen: Chosen
+) -> tuple[Stand, Kept | None, list[str]]:
     """Return how a student stands with a question, what the sheet keeps of it, and what there is to say."""
     kept = sheet.kept.get(chosen.key(question))
     if kept is None or kept.answer is None:
         return Stand(question), None, []
     try:
-        variant = question.variant(chosen.number_of(sheet.number), shop)
+        variant = made(question, chosen.number_of(sheet.number))
         outcome = judged(question, variant, kept.answer)
     except Exception:  # whatever an answer from outside does to its judge, the others go on
         return Stand(question), None, [f"An answer of {sheet.name} to “{question.title}” can't be judged."]

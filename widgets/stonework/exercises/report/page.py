@@ -10,7 +10,7 @@ from stonework.drawing.printed import Paragraph, print_pages
 from stonework.exercises import LESSONS
 from stonework.exercises.report.counting import ClassReport
 
-_SIZES = (8.5, 8.0, 7.5, 7.0, 6.5)  # type sizes to try on paper
+_SIZES = (8.5, 8.0, 7.5, 7.0, 6.5, 6.0)  # type sizes to try on paper
 
 
 def bars(report: ClassReport) -> list[Bar]:
