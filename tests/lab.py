@@ -28,6 +28,7 @@ MEASURE, CHOOSE = "01-measure-the-form", "03-choose-furniture-and-reglet"
 TIGHTEN, LIFT = "05-tightening-order", "06-lift-and-loose-lines"
 BEGIN, PLACE, JOB = "00-start-here", "02-place-the-form", "08-from-ticket-to-press"
 SHOP = "instructor/your-shop"
+QUOINS, STORE = "04-quoins", "07-unlock-store-put-away"
 TITLES = {
     BEGIN: "Start here",
     MEASURE: "Measure the form",
@@ -36,6 +37,8 @@ TITLES = {
     LIFT: "Lift, and mend loose lines",
     PLACE: "Place the form",
     JOB: "From ticket to press",
+    QUOINS: "Fit the quoins",
+    STORE: "Unlock, store, put away",
     SHOP: "Your shop",
 }
 TOKEN = "breakwater"
