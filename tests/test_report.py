@@ -349,7 +349,7 @@ def test_no_answer_breaks_any_question(kind, breakwater):
 
 def test_an_answer_that_breaks_its_judge_is_told_and_the_others_are_counted(breakwater):
     def divide(length):
-        return str(1 / (length - 1))
+        return "" if length == 2 else str(1 / (length - 1))
 
     def make(_numbers, _shop):
         return Variant("?", Length(0.1), "2 pt", "", ("", ""), "", (), sound=divide)
