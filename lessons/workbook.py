@@ -185,13 +185,13 @@ def prepare(root: Path, requirements: "list[str]") -> Path:
 
 
 def fetch_for_planning(root: Path, python: Path) -> None:
-    """Fetch what the page that plans a class would like to have, unless it's there; say so if it can't be fetched."""
+    """Fetch what the page that plans a class needs, unless it's there; say so if it can't be fetched."""
     stamp = root / ".venv" / STAMP
     held, wanted = lines_of(stamp), fingerprints(root, PLANNING_REQUIREMENTS, working_version(python))
     if set(wanted) <= set(held):
         return
     print(
-        "To plan a class, this page likes the help of a solver, HiGHS, which no lesson needs. "
+        "To plan a class, this page needs one part more than the lessons do: HiGHS, a free solver. "
         "Fetching it, this once: some seconds, 3 MB to fetch and 9 MB of disk ...",
         flush=True,
     )

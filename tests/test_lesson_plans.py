@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import nbformat
 import pytest
 from save_lessons import INDEX, INSTRUCTOR, LESSONS, title
+from stonework.jobs import load_jobs
+from stonework.jobs.tasks import tasks
 from stonework.ledger import Form, left
 from stonework.lockup import pattern_of
 from stonework.panels import ChoosePanel
+from stonework.placing import Sheet
+from stonework.planning import plan_class
 from stonework.rules import judge
 from stonework.shop import Material
 from stonework.units import PICA, read_length
@@ -127,6 +132,16 @@ def test_the_pages_of_the_last_evening_want_their_wood_shared_out(breakwater):
         assert judge(lockup, breakwater) == []
         standing.append(Form("", chase, "", lockup))
     assert lacking([form.lockup for form in standing], breakwater) == {}
+
+
+def test_twelve_pages_go_with_four_chases_in_three_turns_and_no_fewer(breakwater):
+    tide = load_jobs(LESSONS / "breakwater.jobs.toml", breakwater)["tide card"]
+    assert (tide.form.width, tide.form.height) == (18 * PICA, 11 * PICA)
+    page = replace(tide, abreast=1, gutter=0.0, chase="", sheet=Sheet(26 * PICA, 18 * PICA))
+    class_of_twelve = [(f"student {n}", "tide card") for n in range(1, 13)]
+    *_, plan = plan_class(tasks(class_of_twelve, {"tide card": page}, breakwater), breakwater)
+    assert plan.proved and plan.score.shifts == 3
+    assert "They go with four chases in three turns" in PAGE["Ten weeks"]
 
 
 @pytest.mark.parametrize("word", ["Lead", "Weight", "Quoins", "Presses"])
