@@ -19,11 +19,15 @@ def freeing(find: Callable[[Shop], Lockup | None], shop: Shop, forms: Sequence[F
     wish = find(shop)
     if wish is None:
         return
-    yield f"With all that the shop has it would go. {' '.join(held_words(wish, shop, forms))}".rstrip()
-    if len(forms) == 1:
-        return
-    enough = [one.words for one in forms if find(left(shop, [form for form in forms if form is not one])) is not None]
+    enough: list[Form] = []
+    for one in forms:
+        found = find(left(shop, [form for form in forms if form is not one]))
+        if found is not None:
+            wish = wish if enough else found
+            enough.append(one)
+    lacks = " ".join(held_words(wish, shop, forms))
     if enough:
-        yield f"It goes as soon as {'one of these' if len(enough) > 1 else 'this'} is put away: {', '.join(enough)}."
+        which = " or ".join(form.words for form in enough)
+        yield f"Others hold what it takes. {lacks} It goes as soon as {which} is put away."
     else:
-        yield "No one form that is put away would do; it takes two or more of them."
+        yield f"Others hold what it takes. {lacks} It goes when two of these forms or more are put away."

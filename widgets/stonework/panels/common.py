@@ -310,7 +310,7 @@ class PlanPanel(Panel):
     def keeping(self, open_it: Callable[..., None]) -> list[Any]:
         """Return a box for the lockup's name, buttons that open and save it, and those for paper."""
         self._name, opening = name_box("a name", "Open it", open_it)
-        self._hand = Text(here().name, placeholder="your name", description="Laid by", style=NAMED)
+        self._hand = Text("", placeholder="if not you", description="Laid by", style=NAMED)
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._pdf = HTML()
         saving, standing = button("Save it", self._save), button("Let it stand", self._stand)
@@ -382,8 +382,8 @@ class PlanPanel(Panel):
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""
-        said = self._hand.value if self._hand else here().name
-        hand = " ".join(said.split())[:60] or lockup.job.hand
+        said = self._hand.value if self._hand else ""
+        hand = " ".join(said.split())[:60] or lockup.job.hand or here().name
         lockup = replace(lockup, job=replace(lockup.job, hand=hand))
         return super().signed(lockup, name)
 

@@ -11,6 +11,9 @@ STYLE = """<style>
   height: 2rem; }
 .stonework-panel .stonework-controls input { width: 8.4rem; }
 .stonework-panel .stonework-controls select { min-width: max-content; }
+.stonework-panel .stonework-controls .widget-checkbox { width: auto; min-width: 0; align-self: center; }
+.stonework-panel .stonework-controls .widget-checkbox input { width: 1.2rem; height: 1.2rem; margin: 0 0.5rem 0 0; }
+.stonework-panel .stonework-controls .widget-checkbox .widget-label-basic { font-size: 1rem; align-items: center; }
 .stonework-panel .stonework-buttons { gap: 0.3rem 0.4rem; align-items: center; margin-top: 0.4rem; }
 .stonework-panel .stonework-buttons input { font-size: 1rem; height: 2.1rem; width: 5rem; }
 .stonework-panel .stonework-keep { flex: 1 0 100%; gap: 0.4rem 0.6rem; align-items: center; }
