@@ -48,7 +48,8 @@ def test_all_have_the_number_that_is_set_and_are_told(sheet, breakwater, choose)
     choose(number=7)
     attempt = Attempt(PAGE, breakwater, sheet)
     assert attempt.variant.mark == PAGE.variant(7, breakwater).mark != PAGE.variant(sheet.number, breakwater).mark
-    assert "Your instructor has set number 7 for all." in page(QuestionPanel(PAGE.id, breakwater, sheet))
+    told = page(QuestionPanel(PAGE.id, breakwater, sheet))
+    assert "Your instructor has set number 7 for all." in told and "number 7, set for all, takes its place." in told
 
 
 def test_a_number_set_for_all_never_costs_an_answer_of_one_s_own(sheet, breakwater, choose):

@@ -115,6 +115,21 @@ def test_what_is_counted_of_a_question_is_what_was_answered(class_of_three, brea
     ]
 
 
+def test_help_taken_counts_before_there_is_an_answer(breakwater, tmp_path):
+    work_on(begin(tmp_path, "Ana", 21), breakwater, PAGE, hints=1, solution=True)
+    (depth,) = report_of(read_folder(tmp_path), breakwater, PAGE).questions
+    assert (depth.asked, depth.open, depth.hints, depth.solutions) == (1, 1, 1, 1)
+
+
+def test_a_student_isn_t_asked_what_can_t_be_made_with_that_number(tmp_path, irregular):
+    # In the cellar not every number gives a task for “The second colour”: 21 does, 5 doesn't.
+    for name, number in (("Ana", 21), ("Ben", 5)):
+        begin(tmp_path, name, number)
+    report = report_of(read_folder(tmp_path), irregular["cellar"], QUESTIONS["second-colour"])
+    assert [one.asked for one in report.students] == [1, 0] and report.questions[0].asked == 1
+    assert report.students[1].next == "Nothing is asked." and report.said == ()
+
+
 def test_each_student_is_told_what_is_next(class_of_three, breakwater):
     report = class_report(read_folder(class_of_three), QUESTIONS.values(), breakwater)
     ana, ben, cleo = report.students
@@ -150,12 +165,13 @@ def test_what_a_sheet_claims_of_itself_isn_t_believed(class_of_three, breakwater
 
 
 @pytest.mark.parametrize(
-    "spoil", [{"lesson": 1}, {"task": "another"}, {"answer": "1 pt" + LONGEST * " "}, {"answer": 7}]
+    ("spoil", "hints"),
+    [({"lesson": 1}, 1), ({"task": "another"}, 1), ({"answer": "1 pt" + LONGEST * " "}, 2), ({"answer": 7}, 2)],
 )
-def test_an_answer_to_another_task_or_none_that_can_be_read_isn_t_counted(spoil, class_of_three, breakwater):
+def test_an_answer_to_another_task_or_none_that_can_be_read_isn_t_counted(spoil, hints, class_of_three, breakwater):
     rewrite(class_of_three / "Ana" / "answers.json", lambda entry: {**entry, **spoil})
     depth = report_of(read_folder(class_of_three), breakwater, PAGE).questions[0]
-    assert (depth.asked, depth.open, depth.hints) == (3, 1, 1)
+    assert (depth.asked, depth.open, depth.hints) == (3, 1, hints)
 
 
 def test_only_what_is_asked_counts_and_a_number_for_all_is_kept_apart(class_of_three, breakwater):
@@ -165,7 +181,7 @@ def test_only_what_is_asked_counts_and_a_number_for_all_is_kept_apart(class_of_t
     report = report_of(read_folder(class_of_three), breakwater, chosen=chosen)
     (depth,) = report.questions
     assert (depth.question, depth.first, depth.not_yet, depth.open) == (PAGE, 1, 0, 2)
-    assert report.said == (str(chosen),)
+    assert report.said == ("Number 12 is set for all, and only what was answered with it is counted.",)
 
 
 @pytest.mark.parametrize("shop", ["cellar", "loft", "metric"])

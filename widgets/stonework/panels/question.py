@@ -116,7 +116,9 @@ class _Asking:
         attempt = self._attempt
         kind = OLD if attempt.stale else {"right": RIGHT, "not yet": REFUSED}.get(attempt.outcome.standing, "")
         self._status.value = status(attempt.words, kind)
-        self._foot.value = f'<p class="stonework-foot">{escape(str(attempt.sheet))}</p>'
+        number = attempt.chosen.number
+        instead = "" if number is None else f" For now number {number}, set for all, takes its place."
+        self._foot.value = f'<p class="stonework-foot">{escape(f"{attempt.sheet}{instead}")}</p>'
 
     def _help(self, *, no_more: bool = False) -> None:
         attempt = self._attempt

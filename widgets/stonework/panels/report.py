@@ -39,6 +39,7 @@ class ReportPanel(VBox):
     def __init__(self, shop_file: str | Path) -> None:
         self._shop_file = shop_file
         self._report: ClassReport | None = None
+        self._shop_name = ""
         self._folder = Text(str(work_folder()), description="Folder of the sheets", style=NAMED)
         self._zip = FileUpload(accept=".zip", multiple=False, description="Read a zip", layout={"width": "auto"})
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
@@ -88,16 +89,16 @@ class ReportPanel(VBox):
         if not count:
             self._status.value = status("There are no sheets here yet.")
             return
-        self._report, self._page.value = report, _page(report)
+        self._report, self._shop_name, self._page.value = report, shop.name, _page(report)
         sheets = "1 sheet" if count == 1 else f"{count} sheets"
-        self._status.value = status(f"{sheets}: every kept answer was judged again, with its student's number.")
+        self._status.value = status(f"{sheets}: every kept answer was judged again.")
 
     @guarded
     def _print(self, _button: Button) -> None:
         if self._report is None:
             self._files.value = "There is nothing to print yet."
             return
-        page = class_page(self._report, Path(self._shop_file).name.partition(".")[0], date.today(), self._paper.value)
+        page = class_page(self._report, self._shop_name, date.today(), self._paper.value)
         self._files.value = link("class-report.pdf", page)
 
     @guarded

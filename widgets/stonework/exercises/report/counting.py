@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from functools import cache
+from functools import lru_cache
 from typing import NamedTuple
 
 from stonework.exercises.choose_furniture import lockup_slips
@@ -13,7 +13,7 @@ from stonework.exercises.chosen import EVERYTHING, Chosen
 from stonework.exercises.judging import judged
 from stonework.exercises.question import Question, Standing, Variant
 from stonework.exercises.report.advice import Stand, next_step
-from stonework.exercises.report.gathering import Gathered, Sheet
+from stonework.exercises.report.gathering import Gathered
 from stonework.exercises.report.kept import Kept
 from stonework.shop import Shop
 
@@ -102,54 +102,62 @@ def class_report(
 ) -> ClassReport:
     """Return what a class got right and wrong; ``told`` hears of every student that is done.
 
-    A question that this shop's file gives no task for is asked of nobody. An answer that can't be judged, whatever
-    its sheet makes of it, counts as not attempted.
+    A question that this shop's file gives a student no task for isn't asked of that student. An answer that can't be
+    judged, whatever its sheet makes of it, counts as not attempted.
     """
 
-    @cache
+    @lru_cache(maxsize=100)  # with one number for all, each is made once
     def made(question: Question, number: int) -> Variant:
         return question.variant(number, shop)
 
-    said, asked = [*gathered.said, *filter(None, [str(chosen)])], []
-    for question in chosen.asked(questions) if gathered.sheets else ():
-        try:
-            made(question, chosen.number_of(gathered.sheets[0].number))
-        except ValueError as error:
-            said.append(str(error))
-        else:
-            asked.append(ByQuestion(question))
-    students = []
+    counted = [ByQuestion(question) for question in chosen.asked(questions)]
+    said, unmade, students = [*gathered.said, *_told_of(chosen)], {}, []
     for n, sheet in enumerate(gathered.sheets, 1):
         stands = []
-        for one in asked:
-            stand, kept, wrong = _stand(one.question, sheet, made, chosen)
+        for one in counted:
+            try:
+                variant = made(one.question, chosen.number_of(sheet.number))
+            except ValueError as error:
+                unmade[one.question.id] = str(error)
+                continue
+            kept = _of_task(sheet.kept.get(chosen.key(one.question)), one.question, variant)
+            try:
+                stand = _stand(one.question, variant, kept)
+            except Exception:  # whatever an answer from outside does to its judge, the others go on
+                stand = Stand(one.question)
+                said.append(f"An answer of {sheet.name} to “{one.question.title}” can't be judged.")
             one.count(stand.standing, kept, stand.slips)
             stands.append(stand)
-            said += wrong
         right, not_yet = (sum(stand.standing == kind for stand in stands) for kind in ("right", "not yet"))
         students.append(ByStudent(sheet.name, sheet.number, right, not_yet, len(stands), next_step(stands)))
         told(n)
-    return ClassReport(tuple(asked), tuple(students), tuple(said))
+    asked = tuple(one for one in counted if one.asked)
+    said += [words for name, words in unmade.items() if name not in {one.question.id for one in asked}]
+    return ClassReport(asked, tuple(students), tuple(said))
 
 
-def _stand(
-    question: Question, sheet: Sheet, made: Callable[[Question, int], Variant], chosen: Chosen
-) -> tuple[Stand, Kept | None, list[str]]:
-    """Return how a student stands with a question, what the sheet keeps of it, and what there is to say."""
-    kept = sheet.kept.get(chosen.key(question))
-    if kept is None or kept.answer is None:
-        return Stand(question), None, []
-    try:
-        variant = made(question, chosen.number_of(sheet.number))
-        outcome = judged(question, variant, kept.answer)
-    except Exception:  # whatever an answer from outside does to its judge, the others go on
-        return Stand(question), None, [f"An answer of {sheet.name} to “{question.title}” can't be judged."]
-    if outcome.standing == "not attempted":
-        return Stand(question), None, []
+def _told_of(chosen: Chosen) -> list[str]:
+    """Return what the instructor is to know of what is chosen for the class."""
+    said = [chosen.said] if chosen.said else []
+    if chosen.number is not None:
+        said.append(f"Number {chosen.number} is set for all, and only what was answered with it is counted.")
+    return said
+
+
+def _of_task(kept: Kept | None, question: Question, variant: Variant) -> Kept | None:
+    """Return what is kept, if that is about this task: with another number, or in an older lesson, it isn't."""
+    return kept if kept and (kept.version, kept.mark) == (question.version, variant.mark) else None
+
+
+def _stand(question: Question, variant: Variant, kept: Kept | None) -> Stand:
+    """Return how a student stands with a question."""
+    outcome = judged(question, variant, kept.answer if kept else None)
+    if kept is None or outcome.standing == "not attempted":
+        return Stand(question)
     slips = {slip: times for slip, times in kept.slips.items() if slip in known_slips(variant)}
     if outcome.slip:
         slips.setdefault(outcome.slip, 1)  # an older sheet doesn't count them
-    return Stand(question, outcome.standing, slips), kept, []
+    return Stand(question, outcome.standing, slips)
 
 
 def known_slips(variant: Variant) -> set[str]:

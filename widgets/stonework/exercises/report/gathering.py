@@ -60,7 +60,7 @@ def read_folder(folder: str | Path) -> Gathered:
     path = Path(folder)
     try:
         with os.scandir(path) as entries:
-            names = sorted(entry.name for entry, _ in zip(entries, range(_MOST_PLACES), strict=False))
+            names = sorted(entry.name for entry, _ in zip(entries, range(_MOST_PLACES + 1), strict=False))
     except (OSError, ValueError) as error:  # a name can hold what no file's can
         reason = error.strerror if isinstance(error, OSError) else "it can't be the name of a folder"
         return Gathered(said=(f"The folder “{shown(str(folder))}” can't be read: {reason}.",))
@@ -83,6 +83,8 @@ def _is_sheet(name: str) -> bool:
 
 
 def _in_folder(folder: Path, names: list[str]) -> Iterator[_Found]:
+    if len(names) > _MOST_PLACES:
+        yield _Found("The folder", wrong="holds far more than a class's does, and not all of it was looked at")
     for name in names:
         path = folder / name
         if _is_sheet(name):

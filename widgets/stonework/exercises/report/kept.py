@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from stonework.exercises.record import Answer, answer_in, count
+from stonework.exercises.record import Answer, answer_in, count, whole
 
 LONGEST = 20_000
 """The longest answer that is judged, in characters: ten times a lockup's record."""
@@ -14,8 +14,13 @@ _MOST_SLIPS, _LONGEST_SLIP = 50, 80
 
 
 class Kept(NamedTuple):
-    """The last answer, how often one was given and at which try it was first right, the help taken, and the slips."""
+    """The last answer, how often one was given and at which try it was first right, the help taken, and the slips.
 
+    ``version`` and ``mark`` say to which version of the lesson, and to which task.
+    """
+
+    version: int
+    mark: str
     answer: Answer | None
     tries: int
     right_at: int
@@ -27,13 +32,19 @@ class Kept(NamedTuple):
 def kept_in(entry: Any) -> Kept:
     """Return what an entry keeps; what is missing or makes no sense counts as nothing."""
     if not isinstance(entry, dict):
-        return Kept(None, 0, 0, 0, False, {})
+        return Kept(0, "", None, 0, 0, 0, False, {})
     answer = answer_in(entry)
     if answer is not None and len(answer.text) > LONGEST:
         answer = None
     tries, right_at, hints = (min(count(entry.get(key)), _HIGHEST) for key in ("tries", "right at", "hints"))
-    slips = entry.get("slips")
-    return Kept(answer, tries, right_at, hints, entry.get("solution") is True, _slips(slips))
+    version, mark = entry.get("lesson"), entry.get("task")
+    return Kept(
+        version if whole(version) else 0,
+        mark if isinstance(mark, str) else "",
+        answer,
+        *(tries, right_at, hints, entry.get("solution") is True),
+        _slips(entry.get("slips")),
+    )
 
 
 def _slips(slips: Any) -> dict[str, int]:
