@@ -62,7 +62,8 @@ class PlanningPanel(Panel):
         self._enough = threading.Event()
         self._thinking = Thinking(self.tell_failure)
         self._file = Dropdown(options=shop_files(shop_file), value=str(shop_file), description="Shop", style=NAMED)
-        self._class = Textarea("12", description="The class", style=NAMED, rows=6, continuous_update=False)
+        self._class = Textarea("12", description="The class", style=NAMED, rows=4, continuous_update=False)
+        self._class.layout.width = "22rem"
         self._class.add_class("stonework-class")
         self._upload = FileUpload(
             accept=".csv,.txt", multiple=False, description="Read a list", layout={"width": "auto"}
@@ -81,12 +82,15 @@ class PlanningPanel(Panel):
             [self._planning, self._stopping],
             None,
             "plan",
+            above=[self._dealt],
             below=[self._bar],
-            before_facts=[self._dealt, self._adding, self.paper],
+            before_facts=[self.paper],
+            after=[self._adding],
         )
         self.add_class("stonework-planning")
         for control in (self._evening, self._minutes):
             control.observe(self._time, "value")
+        self._class.observe(self._changed, "value")
         self._upload.observe(self._read, "value")
         self._file.observe(self._turn_to, "value")
         self._open()
@@ -124,8 +128,17 @@ class PlanningPanel(Panel):
     def _offer(self, jobs: Mapping[str, Ticket]) -> None:
         ticked = {box.description: box.value for box in self._boxes}
         boxes = [Checkbox(ticked.get(job, True), description=job, indent=False) for job in jobs]
-        told = "Jobs to deal out" if boxes else "There are no jobs yet: write one with the boxes below."
+        for box in boxes:
+            box.observe(self._changed, "value")
+        told = "Jobs to deal out" if boxes else "There are no jobs yet: write one with the boxes at the foot."
         self._dealt.children = (HTML(f"<p><strong>{told}</strong></p>"), row(boxes, "stonework-jobs"))
+
+    @guarded
+    def _changed(self, _change: Any = None) -> None:
+        if self._plan is not None:
+            self.working(
+                "This is the plan of the class before. Press “Plan the class” for the one that is asked for now."
+            )
 
     @property
     def _boxes(self) -> Sequence[Checkbox]:

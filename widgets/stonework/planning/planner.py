@@ -22,6 +22,8 @@ from stonework.planning.things import Thing
 
 _PATIENCE = 30  # rounds in which neither plan nor bound gets better, before the search ends
 _AT_ONCE = 12  # cells parted in a round
+_TRIED = 4  # things by which a cell is parted for a try
+_ALL = 10**6  # more pieces than anything has
 _LOOSE = 7  # people whose lockups are sought anew together
 _HASTE = 2 * QUICK
 _STEPS = 3  # lockups are sought without the dearest thing, without the dearest third and two thirds
@@ -156,12 +158,14 @@ class Planner:
             self._seek_from(packed)
             return not again
         self._seek_from(packed)
-        for n, thing in sorted(over.items(), reverse=True):
-            self._cells[n : n + 1] = parted(self._pool, self._cells[n], thing)
+        for n, things in sorted(over.items(), reverse=True):
+            ways = (parted(self._pool, self._cells[n], thing) for thing in things)
+            # What raises the bound most: the other part holds nothing, or only lockups of more pieces.
+            self._cells[n : n + 1] = max(ways, key=lambda cells: cells[1].fewest if len(cells) > 1 else _ALL)
         return False
 
-    def _overdrawn(self, packed: Packed) -> dict[int, Thing]:
-        """Return which cells to part, each by a thing of which its lockup takes more than it counted for."""
+    def _overdrawn(self, packed: Packed) -> dict[int, list[Thing]]:
+        """Return which cells to part, each by one of some things of which its lockup takes more than it counted for."""
         used: dict[tuple[Thing, int], int] = {}
         takers: dict[tuple[Thing, int], list[int]] = {}
         counted: dict[tuple[Thing, int], int] = {}
@@ -180,12 +184,13 @@ class Planner:
             more = k - max(times * self._pool.counted[where[0]], counted[where])
             if more > 0:
                 excess[where] = more
-        found: dict[int, Thing] = {}
-        for thing, shift in sorted(excess, key=lambda where: (-excess[where], where)):
-            n = max(takers[thing, shift], key=lambda n: self._cells[n].reply.column.uses[thing])
-            found.setdefault(n, thing)
-            if len(found) == _AT_ONCE:
-                break
+        found: dict[int, list[Thing]] = {}
+        for where in sorted(excess, key=lambda where: (-excess[where], where)):
+            for n in sorted(set(takers[where])):
+                if n in found or len(found) < _AT_ONCE:
+                    things = found.setdefault(n, [])
+                    if where[0] not in things and len(things) < _TRIED:
+                        things.append(where[0])
         return found
 
     # --- plans ----------------------------------------------------------------------------------------------
