@@ -74,7 +74,12 @@ class Program:
         if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
             return Solved(None, math.inf, bound)
         values = [round(value) for value in solver.getSolution().col_value]
-        return Solved(values, info.objective_function_value, bound)
+        # Believed only if it keeps to every row: what is given out twice would be found out at the stone.
+        return Solved(values if self._keeps(values) else None, info.objective_function_value, bound)
+
+    def _keeps(self, values: list[int]) -> bool:
+        sums = ((sum(by * values[n] for n, by in terms.items()), low, high) for terms, low, high in self._rows)
+        return all(low - _CLOSE <= total <= high + _CLOSE for total, low, high in sums)
 
     def prices(self) -> list[float]:
         """Return for each row by how much the least sum, were parts allowed, would fall if its limit were one more."""
