@@ -123,7 +123,16 @@ def work(monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 # What takes long comes last, so that a slip shows within seconds.
-SLOW = ("test_exercises.py", "test_choosing.py", "test_labels.py", ".ipynb", "_journey.py", "test_plugin.py")
+SLOW = (
+    "test_exercises.py",
+    "test_choosing.py",
+    "test_labels.py",
+    "test_planning.py",
+    ".ipynb",
+    "_journey.py",
+    "test_plugin.py",
+    "test_hub.py",
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

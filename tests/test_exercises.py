@@ -372,7 +372,7 @@ def test_opposite_edges_read_right_are_compared():
 
 @pytest.fixture
 def sheet(tmp_path):
-    return AnswerSheet.open(folder=tmp_path)
+    return AnswerSheet.open(tmp_path)
 
 
 def attempt(name, breakwater, sheet):
@@ -385,11 +385,11 @@ def test_an_answer_survives(name, breakwater, sheet, tmp_path):
     assert (first.text, first.outcome.standing) == ("", "not attempted")
     first.text = first.variant.misreadings[0].answer
     first.check()
-    again = attempt(name, breakwater, AnswerSheet.open(folder=tmp_path))
+    again = attempt(name, breakwater, AnswerSheet.open(tmp_path))
     assert (again.text, again.outcome) == (first.text, first.outcome)
     again.text = again.variant.right
     again.check()
-    assert attempt(name, breakwater, AnswerSheet.open(folder=tmp_path)).outcome.standing == "right"
+    assert attempt(name, breakwater, AnswerSheet.open(tmp_path)).outcome.standing == "right"
 
 
 def test_a_verdict_is_stale_as_soon_as_the_answer_changes(breakwater, sheet):
@@ -419,7 +419,7 @@ def test_an_older_answer_is_shown_and_never_as_right(breakwater, sheet, tmp_path
     for spoil in ({"lesson": one.question.version - 1}, {"task": "another task"}):
         kept = {**stored["answers"]["depth-of-a-page"], **spoil}
         sheet.path.write_text(json.dumps({**stored, "answers": {"depth-of-a-page": kept}}))
-        older = attempt("depth-of-a-page", breakwater, AnswerSheet.open(folder=tmp_path))
+        older = attempt("depth-of-a-page", breakwater, AnswerSheet.open(tmp_path))
         assert older.text == one.text
         assert older.outcome.standing == "not attempted" and "read otherwise" in older.words
         older.check()
@@ -432,7 +432,7 @@ def test_what_the_file_claims_isn_t_believed(breakwater, sheet, tmp_path):
     one.check()
     forged = sheet.path.read_text().replace('"not yet"', '"right"')
     sheet.path.write_text(forged)
-    assert attempt("depth-of-a-page", breakwater, AnswerSheet.open(folder=tmp_path)).outcome.standing == "not yet"
+    assert attempt("depth-of-a-page", breakwater, AnswerSheet.open(tmp_path)).outcome.standing == "not yet"
 
 
 def test_nothing_is_kept_for_nothing_answered(breakwater, sheet):
@@ -450,7 +450,7 @@ def test_nonsense_never_takes_the_place_of_an_answer(breakwater, sheet, tmp_path
     assert one.words.startswith("“lots” can't be read")
     one.text = "lots more"
     assert one.words == "Press Check when your answer is complete."
-    again = attempt("depth-of-a-page", breakwater, AnswerSheet.open(folder=tmp_path))
+    again = attempt("depth-of-a-page", breakwater, AnswerSheet.open(tmp_path))
     assert again.text == one.variant.right and again.outcome.standing == "right"
 
 

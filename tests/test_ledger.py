@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+import re
 import subprocess
 import sys
 from collections import Counter
@@ -307,3 +308,11 @@ def test_a_long_register_goes_on_over_the_page(breakwater):
     forms = [alike(some_lockup(breakwater), f"form {n}", f"student {n}") for n in range(70)]
     pages = words_on(register_pages(forms, breakwater, DAY, "A4"))
     assert len(pages) > 1 and {f"student {n}" for n in range(70)} <= {line for words in pages for line in words}
+
+
+def test_a_name_is_printed_in_another_type_where_the_usual_one_lacks_its_letters(breakwater):
+    def fonts(name):
+        paper = slips([alike(some_lockup(breakwater), "notice", name)], breakwater)
+        return set(re.findall(rb"/BaseFont /[A-Z]+\+(\S+)", paper))
+
+    assert fonts("Ana") == fonts("Zoë") < fonts("ᶁ")  # a letter that only some mathematical types have

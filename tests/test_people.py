@@ -115,6 +115,9 @@ def test_a_hub_s_user_is_named_by_the_hub_until_they_say_otherwise(work, monkeyp
     assert here().name == "zoe k"
     here().turn_to("Zoë")
     assert Here(People(work)).name == "Zoë"
+    for account, name in (("ana.b", "ana.b"), ("ana-b", "ana-b"), ("ana_b", "ana b")):
+        monkeypatch.setenv("JUPYTERHUB_USER", account)
+        assert Here(People(work)).name == name  # no two accounts share a folder
     monkeypatch.setenv("JUPYTERHUB_USER", "ben")
     assert Here(People(work)).name == "ben"  # another seat on the same folder
 

@@ -10,7 +10,9 @@ from functools import cache
 import matplotlib
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
+from matplotlib.font_manager import FontProperties, findfont, fontManager
+from matplotlib.ft2font import FT2Font
+from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
 # Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
@@ -32,8 +34,36 @@ def pdf(title: str, figures: Iterable[Figure]) -> bytes:
     # A tight box, if someone's settings ask for it, would change the size of the pages.
     with matplotlib.rc_context({"savefig.bbox": None}), PdfPages(sink, metadata=bare) as pages, _any_letters():
         for figure in figures:
-            pages.savefig(figure)
+            with matplotlib.rc_context({"font.sans-serif": _families(figure)}):
+                pages.savefig(figure)
     return sink.getvalue()
+
+
+def _families(figure: Figure) -> list[str]:
+    """Return the usual families of type, and others that this machine has for letters that they lack."""
+    usual = list(matplotlib.rcParams["font.sans-serif"])
+    there = _signs(findfont(FontProperties(family=["sans-serif"])))
+    lacking = {sign for text in figure.findobj(Text) for sign in text.get_text() if ord(sign) not in there}
+    return [*usual, *dict.fromkeys(filter(None, map(_family_with, sorted(lacking))))]
+
+
+@cache
+def _family_with(sign: str) -> str | None:
+    """Return a family that has a letter; ``None`` if this machine has none."""
+    fonts = sorted(fontManager.ttflist, key=lambda font: (font.style != "normal", font.weight != 400, font.name))
+    return next((font.name for font in fonts if "Last Resort" not in font.name and _has(font.fname, sign)), None)
+
+
+def _has(path: str, sign: str) -> bool:
+    try:
+        return ord(sign) in _signs(path)
+    except (OSError, RuntimeError):  # a font that can't be read
+        return False
+
+
+@cache
+def _signs(path: str) -> frozenset[int]:
+    return frozenset(FT2Font(path).get_charmap())
 
 
 def plain(words: str) -> str:
@@ -75,5 +105,5 @@ def measure(words: str, weight: str) -> float:
 
 
 def _any_letters() -> warnings.catch_warnings:
-    """Print a name in letters that the type lacks as boxes, without a warning on the page for each of them."""
+    """Print a name in letters that no type here has as boxes, without a warning on the page for each of them."""
     return warnings.catch_warnings(action="ignore", category=UserWarning)

@@ -126,7 +126,7 @@ class Here:
                 with self._note.open(encoding="utf-8") as file:
                     return read_name(json.loads(file.read(10_000))["name"])
         with contextlib.suppress(ValueError):
-            return read_name(re.sub(r"[\W_]+", " ", os.environ.get(HUB, "")))
+            return read_name(re.sub(r"[^\w.-]|_", " ", os.environ.get(HUB, "")))  # no two accounts are one
         return ""
 
     def _remember(self, name: str) -> None:
