@@ -41,7 +41,7 @@ def outcome(plan: Plan) -> str:
     if people == 1:
         words = "One student works alone."
     elif shifts == 1:
-        words = f"All {people} work at once."
+        words = "Both work at once." if people == 2 else f"All {people} work at once."
     else:
         sizes = Counter(one.shift for one in plan.given)
         words = f"{people} students in {shifts} shifts: {_and([str(sizes[n]) for n in range(shifts)])}."

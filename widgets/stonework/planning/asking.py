@@ -36,13 +36,17 @@ def plan_class(tasks: Sequence[Task], shop: Shop, stop: Callable[[], bool] | Non
 
 
 def advise(tasks: Sequence[Task], shop: Shop, stop: Callable[[], bool] | None = None) -> Iterator[Advice]:
-    """Yield what would help: first what to borrow, then with it what to change."""
+    """Yield what would help: first what to change, then with it what to borrow, ever less as it is found."""
     pool = _pool(tasks, shop, stop)
     if pool is None:
         return
-    borrow = _last(Planner(pool, borrow=True, stop=stop))
-    yield Advice(borrow, None)
-    yield Advice(borrow, _last(Planner(pool, change=True, stop=stop)))
+    change = _last(Planner(pool, change=True, stop=stop))
+    borrow = None
+    yield Advice(borrow, change)
+    for better in Planner(pool, borrow=True, stop=stop).run():
+        if better is not None and better != borrow:
+            borrow = better
+            yield Advice(borrow, change)
 
 
 def _last(planner: Planner) -> Plan | None:

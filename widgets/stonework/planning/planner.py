@@ -79,7 +79,8 @@ class Planner:
             everyone = [(n, None, None) for n, many in enumerate(self._many) for _ in range(many)]
             self._take(self._filling.filled([], everyone, 1, len(everyone), known=True))
         stale, before = 0, None
-        while stale < _PATIENCE and not self._met and not self.impossible:
+        patience = _PATIENCE // 3 if self._free else _PATIENCE  # advice comes after the plan, and is waited for
+        while stale < patience and not self._met and not self.impossible:
             stuck = self._raise_bound()
             if self.impossible:
                 return
