@@ -9,9 +9,13 @@ import shutil
 from dataclasses import replace
 
 import pytest
+from stonework.choosing import choose_lockup
 from stonework.drawing.class_sheets import buying_sheet, class_figures, stock_lines, student_sheets
 from stonework.drawing.class_sheets_words import outcome, time_words
+from stonework.form import Form
+from stonework.ledger import let_stand
 from stonework.panels import PlanningPanel, planning
+from stonework.people import here
 from stonework.planning import Score, Thing
 from test_panels import control, page, press, said
 
@@ -44,6 +48,18 @@ def test_names_with_their_jobs_are_planned_and_never_become_markup(panel):
     assert said(panel).startswith("Line 2: a name can't have “<” in it")
     assert "Line 3: “Ana” stands in line 1 too" in html.unescape(page(panel)) and "<img" not in page(panel)
     assert "<table" not in page(panel)  # nothing stands there as if it were this class's
+
+
+def test_what_stands_is_left_out_of_the_plan(panel, breakwater):
+    here().turn_to("Otto")
+    let_stand(choose_lockup(Form(240, 150), breakwater.chase("8 × 12"), breakwater), "poster", breakwater)
+    control(panel, "The class").value = "name,job\nAna,ferry notice\nBo,tide card"
+    press(panel, "Plan the class")
+    assert "What stands is left out of this plan: Otto’s “poster” in the 8 × 12 chase." in page(panel)
+    assert [row[1] for row in rows(panel)] == ["Ana"] and "Bo" in page(panel)  # the card wants that chase
+    control(panel, "Only what standing forms leave").value = False
+    press(panel, "Plan the class")
+    assert {row[1] for row in rows(panel)} == {"Ana", "Bo"}
 
 
 def test_only_ticked_jobs_are_dealt(panel):

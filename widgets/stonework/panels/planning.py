@@ -19,6 +19,7 @@ from stonework.panels.asking import NAMED, button, row
 from stonework.panels.bench import shop_files
 from stonework.panels.common import Panel, guarded
 from stonework.panels.fold import Fold
+from stonework.panels.leaving import Leaving
 from stonework.panels.numbers import NumberBox
 from stonework.panels.planning_paper import PlanPaper
 from stonework.panels.thinking import Stop, Thinking
@@ -58,6 +59,7 @@ class PlanningPanel(Panel):
         self._advice: Advice | None = None
         self._idle: list[str] = []
         self._shop: Shop | None = None
+        self._there: Shop | None = None  # what of it the plan may use
         self._jobs: Mapping[str, Ticket] = {}
         self._enough = threading.Event()
         self._thinking = Thinking(self.tell_failure)
@@ -70,7 +72,8 @@ class PlanningPanel(Panel):
         )
         self._evening = NumberBox(EVENING, 1, 1440, "Minutes of the evening")
         self._minutes = NumberBox(SHIFT, 1, 1440, "Minutes for a shift")
-        self._dealt, self._adding = VBox(), VBox()
+        self._dealt, self._adding, self._left = VBox(), VBox(), VBox()
+        self._leaving: Leaving | None = None
         self._bar = HTML()
         self._planning = button("Plan the class", self._ask)
         self._stopping = button("Stop and keep this", self._stop)
@@ -82,7 +85,7 @@ class PlanningPanel(Panel):
             [self._planning, self._stopping],
             None,
             "plan",
-            above=[self._dealt],
+            above=[self._dealt, self._left],
             below=[self._bar],
             before_facts=[self.paper],
             after=[self._adding],
@@ -112,7 +115,8 @@ class PlanningPanel(Panel):
         self._forget()
         path = Path(self._file.value)
         self._shop, self._jobs = None, {}
-        self._dealt.children = self._adding.children = ()
+        self._dealt.children = self._adding.children = self._left.children = ()
+        self._leaving = None
         try:
             self._shop = Shop.load(path)
             there = jobs_beside(path)
@@ -120,6 +124,8 @@ class PlanningPanel(Panel):
         except ShopFileError as error:
             self.refuse(f"{error}")
             return
+        self._leaving = Leaving(self._shop, str, self._changed)
+        self._left.children = (row([self._leaving.box], "stonework-controls"),)
         adding = AddingBox(self._shop, jobs_beside(path), self._added)
         self._adding.children = (Fold("the boxes for a job of your own", adding),)
         self._offer(self._jobs)
@@ -170,9 +176,10 @@ class PlanningPanel(Panel):
         if not installed():
             self.refuse(MISSING)
             return
-        if self._shop is None:
+        if self._shop is None or self._leaving is None:
             self._open()
             return
+        self._there = self._leaving.look()
         try:
             named = self._named()
         except NamingError as error:
@@ -182,7 +189,7 @@ class PlanningPanel(Panel):
             return
         self._enough = threading.Event()
         self._stopping.disabled = False
-        work = partial(self._answers, named, self._jobs, self._shop, self._enough)
+        work = partial(self._answers, named, self._jobs, self._there, self._enough)
         self._thinking.ask(work, waiting=partial(self.working, "Looking for a plan …"))
 
     def _named(self) -> list[tuple[str, str]]:
@@ -242,7 +249,7 @@ class PlanningPanel(Panel):
     def _show_plan(self, plan: Plan, done: bool) -> None:
         self._plan = plan
         self._bar.value = "" if done else _bar(plan)
-        self.paper.offer(plan, self._shop, self._advice)
+        self.paper.offer(plan, self._there, self._advice)
         self._time()
 
     def _show_idle(self, idle: Sequence[tuple[str, str, str]]) -> None:
@@ -251,7 +258,7 @@ class PlanningPanel(Panel):
 
     def _show_advice(self, advice: Advice) -> None:
         self._advice = advice
-        self.paper.offer(self._plan, self._shop, advice)
+        self.paper.offer(self._plan, self._there, advice)
         self._time()
 
     def _finish(self, nothing: bool) -> None:
@@ -260,7 +267,7 @@ class PlanningPanel(Panel):
         if nothing and not self._idle:
             self.refuse("It was stopped before there was any plan. Press “Plan the class” to look again.")
         elif nothing:
-            self.refuse("Nobody can be given a lockup in this shop.", _listed(self._idle))
+            self.refuse("Nobody can be given a lockup in this shop.", _listed([*self._standing(), *self._idle]))
 
     @guarded
     def _time(self, _change: Any = None) -> None:
@@ -272,8 +279,14 @@ class PlanningPanel(Panel):
         except ValueError as error:
             time = str(error)
         helps = advice_words(self._advice, self._plan) if self._advice else []
-        more = _listed([time, *self._idle, *helps])
+        more = _listed([time, *self._standing(), *self._idle, *helps])
         self.show(outcome(self._plan), more + who_table(self._plan), refused=bool(self._idle))
+
+    def _standing(self) -> list[str]:
+        """Say which forms stand and keep their chase, quoins and wood out of the plan."""
+        forms = self._leaving.forms if self._leaving and self._leaving.counted else ()
+        told = [f"{form.words} in the {form.lockup.chase.name} chase" for form in forms]
+        return [f"What stands is left out of this plan: {', '.join(told)}."] if told else []
 
 
 def _told(task: Task, shop: Shop, stop: Stop) -> tuple[str, str, str]:
