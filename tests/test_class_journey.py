@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 import re
+import shutil
+from pathlib import Path
 
 import pytest
+from conftest import ROOT
 from lab import BEGIN, CHOOSE, QUOINS, STORE, keep, panel_with, start
 from playwright.sync_api import Locator, Page, expect
+from stonework.exercises import QUESTIONS, AnswerSheet
+from stonework.exercises.attempt import Attempt
+from stonework.people import People
+from stonework.shop import Shop
 
 pytest_plugins = ["lab"]
 pytestmark = pytest.mark.browser
@@ -117,3 +124,70 @@ def test_two_windows_on_one_lesson_are_told_of_each_other_and_one_loaded_again_i
     work(one, "2 picas 4 pt")
     for page in (one, two):
         expect(page.locator(".stonework-whose").first).to_have_text(told)
+
+
+# --- the instructor -----------------------------------------------------------------------------------------
+
+
+def scarce(lessons: Path) -> None:
+    """Put a shop beside the school's that has a third of its wood, with the same jobs."""
+    text = (lessons / "breakwater.shop.toml").read_text(encoding="utf-8")
+    wood, rest = text.split("# --- Metal furniture", 1)
+    start, counts = wood.split("[furniture.counts]", 1)
+    fewer = re.sub(r"(?<=[\[ ])\d+(?=[,\]\n])", lambda count: str(max(1, int(count[0]) // 3)), counts)
+    name = start.replace('name = "Breakwater evening school"', 'name = "Breakwater annexe"', 1)
+    (lessons / "annexe.shop.toml").write_text(f"{name}[furniture.counts]{fewer}# {rest}", encoding="utf-8")
+    shutil.copy(lessons / "breakwater.jobs.toml", lessons / "annexe.jobs.toml")
+
+
+def saved(page: Page, link: Locator) -> bytes:
+    """Follow a link to a file, and return what the browser saves."""
+    with page.expect_download() as download:
+        link.press("Enter")
+    return Path(download.value.path()).read_bytes()
+
+
+def test_twelve_are_planned_where_wood_is_scarce_and_every_sheet_is_printed(visit, home):
+    scarce(home / "lessons")
+    page = visit("instructor/plan-a-class")
+    plan = panel_with(page, "Plan the class")
+    plan.get_by_label("Shop").select_option(label="annexe.shop.toml")
+    plan.get_by_label("The class").fill("\n".join(["O'Brien", "李", "Zoë", *(f"student {n}" for n in range(4, 13))]))
+    plan.get_by_role("button", name="Plan the class").press("Enter")
+    expect(verdict(plan)).to_contain_text("12 students in ")
+    expect(plan.get_by_role("button", name="Stop and keep this")).to_be_enabled()
+    plan.get_by_role("button", name="Stop and keep this").press("Enter")
+    expect(plan.get_by_role("button", name="Stop and keep this")).to_be_disabled()
+    expect(plan.get_by_role("table").first.locator("tbody tr")).to_have_count(12)
+    expect(plan.get_by_role("table").first).to_contain_text("李")
+    keep(page, "class-plan")
+    sheets = {"Who has what": "who-has-what", "Each student's sheet": "student-sheets"}
+    for name, file in {**sheets, "Sheet for taking stock": "taking-stock"}.items():
+        plan.get_by_role("button", name=name).press("Enter")
+        assert saved(page, plan.get_by_role("link", name=f"Save {file}.pdf")).startswith(b"%PDF")
+
+
+def test_what_the_class_got_wrong_is_reported_and_the_key_worked(visit, answers):
+    shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
+    wrong = {}
+    for name, right in (("Ida", True), ("Jon", False)):
+        sheet = AnswerSheet.open(People(answers).begin(name))
+        attempt = Attempt(QUESTIONS["depth-of-a-page"], shop, sheet)
+        missed = attempt.variant.misreadings[0]
+        wrong[name] = missed.slip
+        attempt.text = missed.answer
+        attempt.check()
+        attempt.text = attempt.variant.right if right else missed.answer
+        attempt.check()
+    page = visit("instructor/class-report")
+    report = panel_with(page, "Read the folder")
+    expect(report.get_by_role("status").first).to_contain_text("every kept answer was judged again")
+    expect(report.get_by_role("row").filter(has_text="Jon")).to_contain_text(wrong["Jon"])
+    report.get_by_role("button", name="Page to print").press("Enter")
+    assert saved(page, report.get_by_role("link", name="class-report.pdf")).startswith(b"%PDF")
+    keep(page, "class-report")
+
+    page = visit("instructor/answer-key")
+    key = panel_with(page, "Key to print")
+    expect(key).to_contain_text("How deep is a page?")
+    keep(page, "class-key")
