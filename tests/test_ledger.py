@@ -17,7 +17,7 @@ from stonework.drawing.register import register, register_pages, register_table,
 from stonework.form import Form
 from stonework.ledger import Form as Stands
 from stonework.ledger import free, freeing, held_by, held_words, left, let_stand, look, short_of, stands
-from stonework.panels import AwayPanel, BenchPanel, ChoosePanel, HandPanel, LedgerPanel
+from stonework.panels import AwayPanel, BenchPanel, BlockPanel, ChoosePanel, HandPanel, LedgerPanel
 from stonework.people import Here, People, here
 from stonework.records import NOT_STANDING, open_lockup, record_path, save_lockup
 from stonework.rules import judge, sound
@@ -315,4 +315,23 @@ def test_a_name_is_printed_in_another_type_where_the_usual_one_lacks_its_letters
         paper = slips([alike(some_lockup(breakwater), "notice", name)], breakwater)
         return set(re.findall(rb"/BaseFont /[A-Z]+\+(\S+)", paper))
 
-    assert fonts("Ana") == fonts("Zoë") < fonts("ᶁ")  # a letter that only some mathematical types have
+    assert fonts("Ana") == fonts("Zoë") and b"DejaVuSerif-Bold" not in fonts("Ana")
+    assert fonts("ᴕ") == {b"DejaVuSans", b"DejaVuSerif-Bold"}  # a letter that the usual type lacks
+
+
+def test_a_block_is_built_of_what_is_left_and_says_who_holds_the_rest(breakwater, work):
+    small = replace(breakwater, metal={}, strips={}, leads=(), slugs=())  # with wood alone
+    line = BlockPanel(small, "20 picas", "2 picas", chase="5 × 8").lockup
+    assert line and line.block and line.block.materials
+    taken = Counter(line.block.materials)
+    scarce = replace(small, stock={m: taken[m] for m in small.stock})
+    items = choose_lockup(Form(240, 150), breakwater.chase("8 × 12"), breakwater).items
+    standing = replace(line, items=items, chase=breakwater.chase("8 × 12"))
+    let_stand(standing, "line", replace(breakwater, name=scarce.name), at(work, "Ana"))
+    here().turn_to("Ben")
+    panel = BlockPanel(scarce, "20 picas", "2 picas", chase="5 × 8")
+    assert (
+        panel.lockup is None and said(panel).startswith("Others hold what it takes.") and "Ana’s “line”" in said(panel)
+    )
+    control(panel, "Only what standing forms leave").value = False
+    assert panel.lockup is not None

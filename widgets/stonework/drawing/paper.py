@@ -49,9 +49,12 @@ def _families(figure: Figure) -> list[str]:
 
 @cache
 def _family_with(sign: str) -> str | None:
-    """Return a family that has a letter; ``None`` if this machine has none."""
-    fonts = sorted(fontManager.ttflist, key=lambda font: (font.style != "normal", font.weight != 400, font.name))
-    return next((font.name for font in fonts if "Last Resort" not in font.name and _has(font.fname, sign)), None)
+    """Return a family that has a letter, in bold too if it has bold; ``None`` if this machine has none."""
+    files: dict[str, list[str]] = {}
+    for font in fontManager.ttflist:
+        if font.style == "normal" and "Last Resort" not in font.name:
+            files.setdefault(font.name, []).append(font.fname)
+    return next((name for name in sorted(files) if all(_has(path, sign) for path in files[name])), None)
 
 
 def _has(path: str, sign: str) -> bool:

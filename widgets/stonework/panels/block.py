@@ -107,23 +107,33 @@ class BlockPanel(PlanPanel):
 
         def work(_stop: Stop, _beside: bool) -> Iterator[Callable[[], None]]:
             try:
-                block = build()
+                block = build(self._leaving.look())
             except ValueError as error:
-                yield partial(self.refuse, str(error))
+                yield partial(self.refuse, f"{self._held(build)} {error}".lstrip())
             else:
                 yield partial(self._take, block, words)
 
         self._thinking.ask(work, waiting=partial(self.working, "Looking for pieces …"), wait=wait)
 
-    def _building(self) -> Callable[[], Block]:
-        """Return how the block is built that the controls ask for."""
+    def _held(self, build: Callable[[Shop], Block]) -> str:
+        """Say who holds what a block takes that could be built with all of the shop; nothing if it couldn't."""
+        if not self._leaving.counted:
+            return ""
+        try:
+            wish = self._placed(build(self._leaving.all))
+        except ValueError:
+            return ""
+        return f"Others hold what it takes. {self._leaving.words(wish)}".rstrip()
+
+    def _building(self) -> Callable[[Shop], Block]:
+        """Return how the block that the controls ask for is built in a shop."""
         first, second = Form(read_length(self._width.value), read_length(self._height.value)), None
         if self._second.value != _NONE:
             second = Form(read_length(self._second_width.value), read_length(self._second_height.value))
         forms = Repeated(first, second, _WAYS[self._second.value], self._across.number, self._down.number).rows
         side = least_side(self._shop.quoin(self._quoin.value))
         gutter = 0.0 if self._gutter.disabled else read_length(self._gutter.value)
-        return partial(_built, forms, self._leaving.look(), gutter, (side, side))
+        return lambda shop: _built(forms, shop, gutter, (side, side))
 
     def _take(self, block: Block, words: str) -> None:
         try:
