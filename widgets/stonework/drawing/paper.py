@@ -34,17 +34,19 @@ def pdf(title: str, figures: Iterable[Figure]) -> bytes:
     # A tight box, if someone's settings ask for it, would change the size of the pages.
     with matplotlib.rc_context({"savefig.bbox": None}), PdfPages(sink, metadata=bare) as pages, _any_letters():
         for figure in figures:
-            with matplotlib.rc_context({"font.sans-serif": _families(figure)}):
-                pages.savefig(figure)
+            _letter(figure)
+            pages.savefig(figure)
     return sink.getvalue()
 
 
-def _families(figure: Figure) -> list[str]:
-    """Return the usual families of type, and others that this machine has for letters that they lack."""
-    usual = list(matplotlib.rcParams["font.sans-serif"])
-    there = _signs(findfont(FontProperties(family=["sans-serif"])))
-    lacking = {sign for text in figure.findobj(Text) for sign in text.get_text() if ord(sign) not in there}
-    return [*usual, *dict.fromkeys(filter(None, map(_family_with, sorted(lacking))))]
+def _letter(figure: Figure) -> None:
+    """Set what the usual type has no letters for in another type of this machine's, if it has one."""
+    usual = _signs(findfont(FontProperties(family=["sans-serif"])))
+    for text in figure.findobj(Text):
+        lacking = sorted({sign for sign in text.get_text() if ord(sign) not in usual})
+        others = dict.fromkeys(filter(None, map(_family_with, lacking)))
+        if others:
+            text.set_fontfamily(["sans-serif", *others])
 
 
 @cache
