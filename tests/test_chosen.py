@@ -45,6 +45,7 @@ def test_what_is_kept_is_read_again(tmp_path):
 
 
 def test_all_have_the_number_that_is_set_and_are_told(sheet, breakwater, choose):
+    sheet.number = 8  # one of their own that makes another task
     choose(number=7)
     attempt = Attempt(PAGE, breakwater, sheet)
     assert attempt.variant.mark == PAGE.variant(7, breakwater).mark != PAGE.variant(sheet.number, breakwater).mark
