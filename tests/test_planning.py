@@ -13,13 +13,27 @@ from class_model import Wanted, best
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_shops import small
+from stonework.drawing.words import openings
 from stonework.form import Form
-from stonework.jobs import load_jobs
+from stonework.jobs import Ticket, load_jobs
 from stonework.jobs.tasks import tasks
-from stonework.planning import NamingError, Task, Thing, Way, advise, dealt, plan_class, read_class, read_names, why_not
+from stonework.placing import Sheet
+from stonework.planning import (
+    NamingError,
+    Task,
+    Thing,
+    Way,
+    advise,
+    dealt,
+    plan_class,
+    read_class,
+    read_names,
+    why_not,
+    with_changes,
+)
 from stonework.planning.things import things_of
 from stonework.rules import judge
-from stonework.shop import Shop
+from stonework.shop import AS_GOOD_AS_SHUT, Shop
 from stonework.units import PICA
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -268,10 +282,45 @@ def test_jobs_are_dealt_in_turn_and_round_again():
     assert max(had.values()) - min(had.values()) == 1
 
 
+def test_a_list_without_its_heading_is_no_list_of_names():
+    with pytest.raises(NamingError, match=r"Line 1: “Ana, tide card” was read.*Line 2: “Bo; notice”"):
+        read_names("Ana, tide card\nBo; notice\nCy")
+    for text in ("12.5", "12 students"):
+        with pytest.raises(NamingError, match="write how many students there are as a number alone"):
+            read_names(text)
+
+
+def test_no_quoin_is_as_good_as_shut(breakwater, irregular):
+    for shop in (breakwater, *irregular.values()):
+        chase = shop.chases[-1]
+        wanted = [
+            Task(f"student {n}", "page", _page_ways(shop, chase, Form(12 * (16 + 2 * n), 12 * (11 + n))))
+            for n in range(3)
+        ]
+        plan = planned(wanted, shop)
+        assert plan is not None and len(plan.given) + len(plan.idle) == 3
+        opened = [by for one in plan.given for by in openings(one.lockup, shop).values()]
+        assert opened and min(opened) >= AS_GOOD_AS_SHUT
+
+
+def _page_ways(shop, chase, form):
+    ticket = Ticket("page", "", (), form, Sheet(form.width + 96, form.height + 96), 48, 48, chase.name)
+    return tasks([("Ana", "page")], {"page": ticket}, shop)[0].ways
+
+
+def test_changes_that_help_are_taken_for_granted(breakwater):
+    wanted = tasks(dealt(read_names("12"), list(JOBS)), JOBS, breakwater)
+    *_, advice = advise(wanted, breakwater, None)
+    change = advice.change
+    plan = planned(with_changes(wanted, change), breakwater)
+    assert plan.score.shifts == change.score.shifts < planned(wanted, breakwater).score.shifts
+    assert {one.task.name for one in change.given if one.way.change} and plan.score.largest > 0
+
+
 def test_every_mistake_in_a_list_is_told_at_once():
     with pytest.raises(NamingError) as told:
         read_class("name,job\nAna,tide card\nAna,ferry notice\n<b>,tide card\nBo\nCy,poster\n", list(JOBS))
-    assert [mistake.partition(":")[0] for mistake in told.value.mistakes] == ["Line 4", "Line 5", "Line 6", "Line 3"]
+    assert [mistake.partition(":")[0] for mistake in told.value.mistakes] == ["Line 3", "Line 4", "Line 5", "Line 6"]
     with pytest.raises(NamingError, match="the heading name,job was expected"):
         read_class("Ana,tide card", list(JOBS))
     assert read_class('\ufeffName;Job\n"Ana, B.";TIDE CARD\n', list(JOBS)) == [("Ana, B.", "tide card")]

@@ -7,14 +7,15 @@ import html
 import re
 import shutil
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 from stonework.choosing import choose_lockup
-from stonework.drawing.class_sheets import buying_sheet, class_figures, stock_lines, student_sheets
-from stonework.drawing.class_sheets_words import outcome, time_words
+from stonework.drawing.class_sheets import buying_lines, buying_sheet, class_figures, stock_lines, student_sheets
+from stonework.drawing.class_sheets_words import outcome, ready_words, time_words
 from stonework.form import Form
 from stonework.ledger import let_stand
-from stonework.panels import PlanningPanel, planning
+from stonework.panels import PlanningPanel, planning, planning_paper
 from stonework.people import here
 from stonework.planning import Score, Thing
 from test_panels import control, page, press, said
@@ -72,6 +73,48 @@ def test_only_ticked_jobs_are_dealt(panel):
     assert "press" in said(panel).casefold() and "before" in said(panel)
     press(panel, "Plan the class")
     assert said(panel) == "There are no jobs to deal out: choose one or more."
+
+
+def test_what_helps_is_planned_with_one_button_and_said(panel):
+    control(panel, "The class").value = "12"
+    press(panel, "Plan the class")
+    before = panel._plan.score.shifts
+    press(panel, "Plan with these changes")
+    assert panel._plan.score.shifts < before and "Changed in this plan: student" in page(panel)
+    press(panel, "Plan the class")
+    assert panel._plan.score.shifts == before and "Changed in this plan" not in page(panel)
+
+
+def test_what_to_have_ready_is_said(panel, breakwater):
+    control(panel, "The class").value = "name,job\nAna,bookplate red"
+    press(panel, "Plan the class")
+    assert "Cut these beforehand: 1 " in page(panel)
+    quoins = [replace(quoin, keys=1) for quoin in breakwater.quoins]
+    control(panel, "The class").value = "4"
+    press(panel, "Plan the class")
+    told = ready_words(panel._plan, replace(breakwater, quoins=quoins))
+    assert any(re.search(r"[23] students share 1 key of", line) for line in told)
+
+
+def test_a_list_in_older_letters_is_read_with_a_word(panel):
+    content = "name,job\nZoë,tide card".encode("cp1252")
+    made = {"name": "c.csv", "type": "text/csv", "size": 22, "last_modified": datetime.now(UTC), "content": content}
+    panel._upload.value = [made]
+    assert "Zoë" in control(panel, "The class").value and "older letters" in said(panel)
+
+
+def test_what_to_buy_is_not_known_until_it_was_found(panel, breakwater, monkeypatch):
+    printed = []
+    control(panel, "The class").value = "12"
+    press(panel, "Plan the class")
+    panel.paper.offer(panel._plan, breakwater, None)
+    with monkeypatch.context() as paper:
+        paper.setattr(
+            planning_paper, "buying_sheet", lambda lines, needed, *_: printed.append((lines, needed)) or b"%PDF"
+        )
+        press(panel.paper, "What to buy")
+    (lines, needed), words = printed[0], [one.words for one in buying_lines(*printed[0])]
+    assert needed is None and "wasn't found yet" in lines[0] and "Not known." in words and "Nothing." not in words
 
 
 def test_minutes_say_how_many_evenings_it_takes(panel):

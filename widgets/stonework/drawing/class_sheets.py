@@ -9,12 +9,21 @@ from typing import NamedTuple
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
-from stonework.drawing.class_sheets_words import CARE, COUNTED, HEADS, in_order, outcome, thing_name, who_rows
+from stonework.drawing.class_sheets_words import (
+    CARE,
+    COUNTED,
+    HEADS,
+    in_order,
+    outcome,
+    ready_words,
+    thing_name,
+    who_rows,
+)
 from stonework.drawing.paper import measure, paper_size, pdf, plain, wrap
 from stonework.drawing.picture import INK
 from stonework.drawing.printed import Paragraph, print_pages
 from stonework.drawing.stone_sheet import sheet_figure
-from stonework.planning import Plan, Thing
+from stonework.planning import Given, Plan, Thing
 from stonework.planning.things import piece, things_of
 from stonework.putting_away import cabinet_places
 from stonework.shop import Material, MaterialKind, Shop
@@ -23,6 +32,7 @@ from stonework.units import write_length
 _MARGIN, _TITLE = 34.0, 13.0  # round the page, and the title's size: 1/72 inch
 _LINE, _AIR = 1.3, 0.55  # from line to line, and round a row: parts of a size
 _SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0, 6.5)
+_SMALL = 9.0  # from which size down names may be broken into lines, to keep all on one page
 _GUTTER = 1.2  # ems between columns
 _WIDEST = 22.0  # ems of a column before its words are broken
 _LOOSE = 1.06  # a column's width, so that its longest words aren't broken by a hair
@@ -43,13 +53,13 @@ def class_figures(plan: Plan, shop: Shop, paper: str = "A4") -> list[Figure]:
     rows = who_rows(plan)
     across = width - 2 * _MARGIN
     head = height - _MARGIN - 1.4 * _TITLE
-    notes = f"{outcome(plan)} {COUNTED} {CARE}"
+    notes = " ".join([outcome(plan), *ready_words(plan, shop), COUNTED, CARE])
     laid: list[list[_Row]] = []
     for size in _SIZES:
         foot = _MARGIN + _LINE * size * (1 + len(wrap(plain(notes), across / size)))
         widths = _widths(rows, across / size)
         laid = _pages([_row(row, widths) for row in (HEADS, *rows)], size, head - foot)
-        if len(laid) == 1:
+        if len(laid) == 1 and (size <= _SMALL or all(len(row.cells[1]) == 1 for row in laid[0])):
             break
     return [
         _class_page(page, n, len(laid), (size, widths, foot), notes, f"Who has what, {shop.name}", (width, height))
@@ -154,7 +164,14 @@ def student_sheets(plan: Plan, shop: Shop, paper: str = "A4") -> bytes:
     ``ValueError`` with a sentence if one has too many pieces for a page.
     """
     ordered = sorted(plan.given, key=lambda given: given.shift)
-    return pdf("Sheets for the stone", (sheet_figure(one.lockup, shop, paper) for one in ordered))
+    figures = (sheet_figure(one.lockup, shop, paper, _heading(one, plan)) for one in ordered)
+    return pdf("Sheets for the stone", figures)
+
+
+def _heading(one: Given, plan: Plan) -> str:
+    """Return whose a sheet is and when its turn comes, as it stands large across its head."""
+    shift = f", shift {one.shift + 1}" if plan.score.shifts > 1 else ""
+    return f"{one.task.name}{shift}, {one.lockup.chase.name} chase"
 
 
 # --- taking stock ---------------------------------------------------------------------------------------------
@@ -221,16 +238,19 @@ def _entry(what: str, there: int | None, out: int) -> str:
 # --- what to buy ----------------------------------------------------------------------------------------------
 
 
-def buying_sheet(lines: Sequence[str], needed: Mapping[Thing, int], shop: Shop, paper: str = "A4") -> bytes:
-    """Return a PDF of what to borrow or buy, with what else would help, in sentences."""
-    paragraphs = [Paragraph("To borrow or buy, so that all work at once", heading=True)]
-    paragraphs += [
-        Paragraph(f"{_BOX} {thing_name(thing)}: {needed[thing]} more", inset=True) for thing in in_order(needed)
-    ]
-    if not needed:
-        paragraphs.append(Paragraph("Nothing.", inset=True))
-    paragraphs += [Paragraph("What was found", heading=True), *(Paragraph(line, inset=True) for line in lines)]
+def buying_sheet(lines: Sequence[str], needed: Mapping[Thing, int] | None, shop: Shop, paper: str = "A4") -> bytes:
+    """Return a PDF of what to borrow or buy, ``None`` if that isn't known, with what else would help, in sentences."""
     told = "Measure before you buy: a chase by its inside, wood by its thickness."
-    return pdf(
-        "What to buy", print_pages(f"What to buy, {shop.name}", told, paragraphs, paper=paper, columns=1, sizes=(11.0,))
+    title, lines = f"What to buy, {shop.name}", buying_lines(lines, needed)
+    return pdf("What to buy", print_pages(title, told, lines, paper=paper, columns=1, sizes=(11.0,)))
+
+
+def buying_lines(lines: Sequence[str], needed: Mapping[Thing, int] | None) -> list[Paragraph]:
+    """Return what stands on ``buying_sheet``."""
+    paragraphs = [Paragraph("To borrow or buy, so that all work at once", heading=True)]
+    paragraphs += (
+        [Paragraph(f"{_BOX} {thing_name(thing)}: {needed[thing]} more", inset=True) for thing in in_order(needed or ())]
+        if needed
+        else [Paragraph("Not known." if needed is None else "Nothing.", inset=True)]
     )
+    return [*paragraphs, Paragraph("What was found", heading=True), *(Paragraph(line, inset=True) for line in lines)]

@@ -8,9 +8,10 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from typing import Any
 
-from stonework.drawing.words import name_of_size
+from stonework.drawing.words import name_of_size, strip_name
 from stonework.planning import Advice, Given, Plan, Thing
-from stonework.shop import Material
+from stonework.shop import Material, Shop
+from stonework.units import write_length
 
 COUNTED = (
     "Counted are wood, metal and leads, in blocks too. Quoins aren't; but one that its side asks for and that is "
@@ -86,7 +87,7 @@ def advice_words(advice: Advice, plan: Plan) -> list[str]:
         else:
             told.append("All can work at once with what there is.")
     if change is not None:
-        made = [f"{one.task.name} ({one.task.job}) {one.way.words}" for one in change.given if one.way.change]
+        made = changes_of(change)
         shifts = "All work at once" if change.score.shifts == 1 else f"It goes in {change.score.shifts} shifts"
         if made and change.score.shifts < plan.score.shifts:
             told.append(f"{shifts} with {_number(len(made), 'change')}: {'; '.join(made)}. {_fewest(change)}")
@@ -94,6 +95,36 @@ def advice_words(advice: Advice, plan: Plan) -> list[str]:
             told.append("No turned form, other chase or cut lead makes the shifts fewer: that is proved.")
         else:
             told.append("No turned form, other chase or cut lead was found that makes the shifts fewer.")
+    return told
+
+
+def changes_of(plan: Plan) -> list[str]:
+    """Return the changes that a plan makes: whose job, and what is changed in it."""
+    return [f"{one.task.name} ({one.task.job}) {one.way.words}" for one in plan.given if one.way.change]
+
+
+def ready_words(plan: Plan, shop: Shop) -> list[str]:
+    """Say what to have ready besides what lies in the cabinet: strips to be cut, and keys that are shared."""
+    listed = {(m.thickness, round(m.length, 2)) for m in shop.strips}
+    cut: Counter[tuple[float, float]] = Counter(
+        (lead.thickness, round(lead.length, 2)) for one in plan.given for lead in one.lockup.leads
+    )
+    strips = [
+        f"{n} {strip_name(thickness)} × {write_length(length)}"
+        for (thickness, length), n in sorted(cut.items())
+        if (thickness, length) not in listed
+    ]
+    told = [f"Cut these beforehand: {_and(strips)}."] if strips else []
+    for quoin in shop.quoins:
+        for shift in range(plan.score.shifts if quoin.keys else 0):
+            users = sum(
+                any(item.kind == "quoin" and item.pattern == quoin.name for item in one.lockup.items)
+                for one in plan.given
+                if one.shift == shift
+            )
+            if users > (quoin.keys or 0):
+                when = f"In shift {shift + 1} " if plan.score.shifts > 1 else ""
+                told.append(f"{when}{users} students share {_number(quoin.keys or 0, 'key')} of {quoin.name}.")
     return told
 
 

@@ -75,13 +75,13 @@ def sheet_words(lockup: Lockup, shop: Shop, _paper: str = "A4") -> str:
     return "One page: print it, and carry it to the stone."
 
 
-def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
-    """Return the page of ``stone_sheet`` as a figure."""
+def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4", heading: str = "") -> Figure:
+    """Return the page of ``stone_sheet`` as a figure; a ``heading`` stands large below its title."""
     upright = lockup.chase.width >= lockup.chase.height
     width, height = (72 * inches for inches in paper_size(paper)[:: 1 if upright else -1])
     ready = readiness(lockup, shop)
     wide, head = width - 2 * _MARGIN, height - _MARGIN - _LINE * _TITLE
-    above = _job(lockup) + _warning(ready, wide)
+    above = _headed(heading, wide) + _job(lockup) + _warning(ready, wide)
     top = head - sum(_LINE * points for _, points, _ in above) - 6 * bool(above)
     view = PlanView("stone-sheet")
     view.draw(lockup, shop)
@@ -100,6 +100,12 @@ def sheet_figure(lockup: Lockup, shop: Shop, paper: str = "A4") -> Figure:
     for x, y, words, points, weight in texts:
         view.figure.text(x / width, y / height, words, size=points, weight=weight, color=INK, family="sans-serif")
     return view.figure
+
+
+def _headed(heading: str, width: float) -> list[tuple[str, float, str]]:
+    """Return the line that says large whose sheet it is: its words, type size and weight; none without a heading."""
+    words = short(heading, 80)
+    return [(words, min(18.0, 0.98 * width / measure(words, "bold")), "bold")] if words else []
 
 
 def _job(lockup: Lockup) -> list[tuple[str, float, str]]:

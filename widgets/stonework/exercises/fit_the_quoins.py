@@ -8,13 +8,12 @@ from stonework.drawing.words import in_points
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Count, Length, Misreading, Variant, of_lesson
 from stonework.lockup import SLACK
-from stonework.shop import LAST_NOTCH, Quoin, Shop
+from stonework.shop import AS_GOOD_AS_SHUT, LAST_NOTCH, Quoin, Shop
 from stonework.tightening import SMALL_TURN
 from stonework.units import PICA, write_length
 
 LESSON, VERSION = "04-quoins", 2
 _REGLET = 6.0  # one on each face of the quoins, in points
-_LEAST_OPEN = 1.0  # points: what is less open can't be slackened; this workbook's own figure
 
 
 def _measures(quoin: Quoin) -> str:
@@ -79,7 +78,7 @@ def _how_much_wood(numbers: Numbers, shop: Shop) -> Variant | None:
             return "With so much wood the quoins don't go in, even shut."
         if left > quoin.most_open + SLACK:
             return "With so little wood the quoins, only finger-tight, would use their reserve already, or never reach."
-        if left < _LEAST_OPEN:
+        if left < AS_GOOD_AS_SHUT:
             return "So the quoins lie as good as shut: they could never be slackened."
         return ""
 

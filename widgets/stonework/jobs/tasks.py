@@ -13,7 +13,7 @@ from stonework.lockup import Block, Side, quarters_from
 from stonework.placing import Place, gripped, lying_as, place_by_custom, place_by_sheet
 from stonework.planning import Task, Way
 from stonework.planning.task import Change
-from stonework.shop import Chase, Material, Placing, Shop
+from stonework.shop import AS_GOOD_AS_SHUT, Chase, Material, Placing, Quoin, Shop
 
 _TURNED: tuple[Side, ...] = ("left", "right")
 _BLOCKS = 4  # different blocks that are offered for one job; this workbook's own figure
@@ -146,7 +146,7 @@ def _way(
         intent.target,
         place.tolerance,
         custom.guides,
-        tuple(shop.quoins),
+        tuple(map(_free_to_slacken, shop.quoins)),
         place.head,
         place.sheet,
         press,
@@ -157,3 +157,9 @@ def _way(
 def _prints(block: Block) -> tuple[float, float]:
     """Return the lower left corner of all the type in a block."""
     return min(form.x for form in block.forms), min(form.y for form in block.forms)
+
+
+def _free_to_slacken(quoin: Quoin) -> Quoin:
+    """Return a quoin as if it were shut where it is open just enough to be slackened: so none lies tighter."""
+    by = min(AS_GOOD_AS_SHUT, quoin.travel - quoin.reserve)
+    return replace(quoin, closed=quoin.closed + by, travel=quoin.travel - by, rest=max(0.0, quoin.rest - by))

@@ -11,7 +11,16 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Checkbox, Dropdown, FileUpload, Textarea, VBox
 
-from stonework.drawing.class_sheets_words import advice_words, idle_words, outcome, sure, time_words, who_table
+from stonework.drawing.class_sheets_words import (
+    advice_words,
+    changes_of,
+    idle_words,
+    outcome,
+    ready_words,
+    sure,
+    time_words,
+    who_table,
+)
 from stonework.jobs import Ticket, jobs_beside, load_jobs
 from stonework.jobs.tasks import tasks
 from stonework.panels.adding import AddingBox
@@ -35,6 +44,7 @@ from stonework.planning import (
     read_class,
     read_names,
     why_not,
+    with_changes,
 )
 from stonework.shop import Shop, ShopFileError
 
@@ -78,11 +88,13 @@ class PlanningPanel(Panel):
         self._planning = button("Plan the class", self._ask)
         self._stopping = button("Stop and keep this", self._stop)
         self._stopping.disabled = True
+        self._changing = button("Plan with these changes", self._ask_changed)
+        self._made: list[str] = []  # the changes that the plan takes for granted
         self.paper = PlanPaper()
         asked = [self._class, self._upload, self._evening, self._minutes, self._file]
         super().__init__(
             asked,
-            [self._planning, self._stopping],
+            [self._planning, self._stopping, self._changing],
             None,
             "plan",
             above=[self._dealt, self._left],
@@ -163,16 +175,32 @@ class PlanningPanel(Panel):
         if len(data) > _LARGEST:
             self.refuse(f"That file has {len(data):,} bytes; a list of names has fewer.")
             return
-        try:
-            self._class.value = data.decode("utf-8-sig").strip()
-        except UnicodeDecodeError:
-            self.refuse("That file isn't text as this page reads it. Save it as CSV in UTF-8, and read it again.")
+        # Spreadsheets save in UTF-8, in UTF-16 with its mark, or in the older letters of Windows.
+        wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+        for letters in ("utf-16",) if wide else ("utf-8-sig", "cp1252"):
+            try:
+                self._class.value = data.decode(letters).strip()
+            except UnicodeDecodeError:
+                continue
+            if letters == "cp1252":
+                self.working("That list was read in older letters: look whether the names are spelt right in the box.")
+            return
+        self.refuse("That file isn't text. Save the list in your spreadsheet as CSV UTF-8, and read it again.")
 
     # --- asking -------------------------------------------------------------------------------------------------
 
     @guarded
     def _ask(self, _button: Button | Any = None) -> None:
+        self._plan_with(None)
+
+    @guarded
+    def _ask_changed(self, _button: Button) -> None:
+        """Plan again, the changes that were found taken for granted."""
+        self._plan_with(self._advice.change if self._advice else None)
+
+    def _plan_with(self, change: Plan | None) -> None:
         self._forget()
+        self._made = changes_of(change) if change else []
         if not installed():
             self.refuse(MISSING)
             return
@@ -189,7 +217,7 @@ class PlanningPanel(Panel):
             return
         self._enough = threading.Event()
         self._stopping.disabled = False
-        work = partial(self._answers, named, self._jobs, self._there, self._enough)
+        work = partial(self._answers, named, self._jobs, self._there, change, self._enough)
         self._thinking.ask(work, waiting=partial(self.working, "Looking for a plan …"))
 
     def _named(self) -> list[tuple[str, str]]:
@@ -210,7 +238,8 @@ class PlanningPanel(Panel):
         self._thinking.forget()
         self._enough.set()
         self._plan = self._advice = None
-        self._idle = []
+        self._idle, self._made = [], []
+        self._changing.layout.display = "none"
         self._stopping.disabled = True
         self._bar.value = ""
         self.paper.offer(None, None, None)
@@ -220,6 +249,7 @@ class PlanningPanel(Panel):
         named: Sequence[tuple[str, str]],
         jobs: Mapping[str, Ticket],
         shop: Shop,
+        change: Plan | None,
         enough: threading.Event,
         stop: Stop,
         _beside: bool,
@@ -230,6 +260,8 @@ class PlanningPanel(Panel):
             return stop() or enough.is_set()
 
         wanted = tasks(named, jobs, shop)
+        if change is not None:
+            wanted = with_changes(wanted, change)
         plan: Plan | None = None
         for better in plan_class(wanted, shop, stopped):
             if better is not None and better != plan:
@@ -258,6 +290,8 @@ class PlanningPanel(Panel):
 
     def _show_advice(self, advice: Advice) -> None:
         self._advice = advice
+        fewer = self._plan and advice.change and advice.change.score.shifts < self._plan.score.shifts
+        self._changing.layout.display = "" if fewer else "none"
         self.paper.offer(self._plan, self._there, advice)
         self._time()
 
@@ -279,7 +313,9 @@ class PlanningPanel(Panel):
         except ValueError as error:
             time = str(error)
         helps = advice_words(self._advice, self._plan) if self._advice else []
-        more = _listed([time, *self._standing(), *self._idle, *helps])
+        made = [f"Changed in this plan: {'; '.join(self._made)}."] if self._made else []
+        ready = ready_words(self._plan, self._there) if self._there else []
+        more = _listed([time, *made, *ready, *self._standing(), *self._idle, *helps])
         self.show(outcome(self._plan), more + who_table(self._plan), refused=bool(self._idle))
 
     def _standing(self) -> list[str]:

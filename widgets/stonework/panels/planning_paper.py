@@ -51,8 +51,13 @@ class PlanPaper(VBox):
 
     def _buying(self, plan: Plan, shop: Shop, paper: str) -> bytes:
         advice = self._advice
-        if advice is None or advice.borrow is None:
+        if plan.score.shifts == 1:
             return buying_sheet(["All work at once with what there is."], {}, shop, paper)
+        if advice is None or advice.borrow is None:
+            stopped = (
+                "What would let all work at once wasn't found yet: let the page look longer, and print this again."
+            )
+            return buying_sheet([stopped, *(advice_words(advice, plan) if advice else ())], None, shop, paper)
         return buying_sheet(advice_words(advice, plan), advice.borrow.borrowed, shop, paper)
 
     @guarded

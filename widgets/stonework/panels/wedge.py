@@ -15,11 +15,10 @@ from stonework.panels.asking import NAMED, length_box, set_quietly
 from stonework.panels.common import NUMBERS, LivePanel, guarded
 from stonework.panels.numbers import NumberBox
 from stonework.pressing import Wedge
-from stonework.shop import Quoin, Shop
+from stonework.shop import AS_GOOD_AS_SHUT, Quoin, Shop
 from stonework.tightening import SMALL_TURN, key_words
 from stonework.units import read_length, write_length
 
-_SHUT = 1.0  # points: what is less open can't be slackened; this workbook's own figure
 _FACES = {"reglet on both faces": True, "bare furniture": False}
 
 
@@ -120,7 +119,7 @@ def standing_words(quoin: Quoin, fingers: float, opening: float) -> tuple[str, b
     turns = f"{left} small turn{'s' * (left != 1)} left before the {end} is near."
     if opening > fingers:
         return f"Tightened, with {turns}", False
-    if fingers < _SHUT:
+    if fingers < AS_GOOD_AS_SHUT:
         return f"Shut, or as good as shut: it can't be slackened. {turns[:1].upper()}{turns[1:]}", True
     return f"Good, finger-tight: it can be slackened, and there are {turns}", False
 

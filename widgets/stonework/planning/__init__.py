@@ -26,7 +26,7 @@ still being one that the shop could give one person alone; and the fewest jobs c
 comes of it, ``asking`` how one asks, ``naming`` who has which job, ``highs`` the solver, loaded only when it's needed.
 """
 
-from stonework.planning.asking import Advice, advise, plan_class, why_not
+from stonework.planning.asking import Advice, advise, plan_class, why_not, with_changes
 from stonework.planning.highs import installed
 from stonework.planning.naming import NamingError, dealt, read_class, read_names
 from stonework.planning.plan import Given, Plan, Score
@@ -49,4 +49,5 @@ __all__ = [
     "read_class",
     "read_names",
     "why_not",
+    "with_changes",
 ]

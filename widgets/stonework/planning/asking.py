@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from itertools import islice
 from typing import NamedTuple
 
@@ -49,6 +50,12 @@ def advise(tasks: Sequence[Task], shop: Shop, stop: Callable[[], bool] | None = 
             yield Advice(borrow, change)
 
 
+def with_changes(tasks: Sequence[Task], change: Plan) -> list[Task]:
+    """Return tasks in which the changes of a plan are taken for granted: those changed have that way alone."""
+    made = {one.task.name: replace(one.way, change="") for one in change.given if one.way.change}
+    return [replace(task, ways=(made[task.name],)) if task.name in made else task for task in tasks]
+
+
 def _last(planner: Planner) -> Plan | None:
     plan = None
     for plan in planner.run():  # noqa: B007 - the last is the best
@@ -76,4 +83,4 @@ def why_not(task: Task, shop: Shop, stop: Callable[[], bool] | None = None) -> s
         )  # fmt: skip
     except NoLockup as error:
         return " ".join(islice(error.why(stop), _REASONS))
-    return ""
+    return "Its quoins would be as good as shut, so that they couldn't be slackened."

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+import sys
 from collections.abc import Sequence
 
 from stonework.people import read_name
@@ -19,9 +21,16 @@ class NamingError(ValueError):
     """What is wrong in a list of names: every mistake is a sentence in ``mistakes``."""
 
     def __init__(self, mistakes: Sequence[str]) -> None:
+        mistakes = sorted(mistakes, key=_line)
         more = len(mistakes) - _TOLD
         self.mistakes = (*mistakes[:_TOLD], *([f"And {more} more like these."] if more > 0 else ()))
         super().__init__(" ".join(self.mistakes))
+
+
+def _line(mistake: str) -> int:
+    """Return the number of the line that a mistake is in; those in none come last."""
+    found = re.match(r"Line (\d+)", mistake)
+    return int(found[1]) if found else sys.maxsize
 
 
 def dealt(names: Sequence[str], jobs: Sequence[str]) -> list[tuple[str, str]]:
@@ -47,7 +56,16 @@ def read_names(text: str) -> list[str]:
         return [f"student {n}" for n in range(1, number + 1)]
     if not lines:
         raise NamingError(["Nobody is named yet: type names, one a line, or how many students there are."])
-    mistakes: list[str] = []
+    if len(lines) == 1 and lines[0][1][0].isdecimal():
+        raise NamingError([f"“{_short(lines[0][1])}” was read; write how many students there are as a number alone."])
+    mistakes = [
+        f"Line {n}: “{_short(line)}” was read. If it's a name and a job, the first line must be name,job; if it's a "
+        "name alone, write it without the comma."
+        for n, line in lines
+        if any(mark in line for mark in ",;\t")
+    ]
+    if mistakes:
+        raise NamingError(mistakes)
     names = [(n, _name(line, f"Line {n}", mistakes)) for n, line in lines]
     _look_over(names, mistakes)
     if mistakes:
@@ -74,8 +92,8 @@ def read_class(text: str, jobs: Sequence[str]) -> list[tuple[str, str]]:
     if heading != _HEADING:
         raise NamingError(
             [
-                f"Line 1: “{_short(mark.join(rows[0]))}” was read; the heading name,job was expected. Add it as the "
-                "first line."
+                f"Line 1: “{_short(mark.join(rows[0]))}” was read; the heading name,job was expected. Write it "
+                "as the first line, in the place of any other heading."
             ]
         )
     known = {job.casefold(): job for job in jobs}

@@ -3,6 +3,7 @@
 from stonework.shop.file import VERSION, ShopFile, ShopFileError, read_file
 from stonework.shop.reading import Note
 from stonework.shop.things import (
+    AS_GOOD_AS_SHUT,
     LAST_NOTCH,
     BearsOn,
     Body,
@@ -19,6 +20,7 @@ from stonework.shop.things import (
 )
 
 __all__ = [
+    "AS_GOOD_AS_SHUT",
     "LAST_NOTCH",
     "VERSION",
     "BearsOn",

@@ -20,6 +20,9 @@ LAST_NOTCH = 1.0
 """How far before the end of its travel a quoin must stop, in points; this workbook's own figure."""
 
 
+AS_GOOD_AS_SHUT = 1.0
+"""A quoin that is open less than this, in points, can't be slackened; this workbook's own figure."""
+
 LEAST = 0.01
 """The least length that counts as one, in points: the solver reckons in hundredths."""
 
