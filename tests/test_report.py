@@ -17,6 +17,7 @@ from datetime import date, datetime
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from stonework.drawing.class_plot import Bar, ClassPlot
 from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.chosen import Chosen, keep_chosen
@@ -105,13 +106,13 @@ def test_what_is_counted_of_a_question_is_what_was_answered(class_of_three, brea
     gauge, depth = report_of(read_folder(class_of_three), breakwater).questions
     assert (gauge.asked, gauge.first, gauge.second, gauge.later, gauge.untold) == (3, 1, 1, 0, 0)
     assert (gauge.right, gauge.not_yet, gauge.open, gauge.hints, gauge.solutions) == (2, 1, 0, 0, 0)
-    assert set(gauge.slips) == {("read the inch edge", 1, 1), ("took the next pica", 1, 1)}
+    assert set(gauge.slips) == {("read the inch edge", 1, ("Ben",)), ("took the next pica", 1, ("Cleo",))}
     assert (depth.asked, depth.first, depth.second, depth.later, depth.untold) == (3, 0, 0, 1, 1)
     assert (depth.right, depth.not_yet, depth.open, depth.hints, depth.solutions) == (2, 1, 0, 2, 1)
     assert depth.slips == [
-        ("left out the leads", 4, 2),
-        ("counted the type alone", 1, 1),
-        ("left out both slugs", 1, 1),
+        ("left out the leads", 4, ("Ana", "Ben")),
+        ("counted the type alone", 1, ("Ben",)),
+        ("left out both slugs", 1, ("Ana",)),
     ]
 
 
@@ -140,6 +141,49 @@ def test_each_student_is_told_what_is_next(class_of_three, breakwater):
     assert report_of(read_folder(class_of_three), breakwater, PAGE).students[0].next == "All is right."
     nobody = report_of(gathering.Gathered((gathering.Sheet("Dora", 5, {}),)), breakwater).students[0]
     assert nobody.next == "Begin with lesson 1, “Read the gauge”."
+
+
+def test_each_student_s_mistakes_are_told_with_the_worst_first(class_of_three, breakwater):
+    work_on(class_of_three / "Ben", breakwater, GAUGE, "took the next pica")
+    work_on(class_of_three / "Cleo", breakwater, PAGE, "left out the leads", "counted the type alone")
+    ana, ben, cleo = report_of(read_folder(class_of_three), breakwater).students
+    assert ana.mistakes == () and ana.told == ("All is right.",)
+    depth = "lesson 1, “How deep is a page?”: 3 times left out the leads, counted the type alone"
+    gauge = "lesson 1, “Read the gauge”: read the inch edge, took the next pica"
+    assert ben.mistakes == (depth, gauge) and ben.told == (f"Back to {depth};", f"{gauge}.")
+    assert [told.partition(":")[0] for told in cleo.told] == [  # none came twice: in the order of the lessons
+        "Back to lesson 1, “Read the gauge”",
+        "lesson 1, “How deep is a page?”",
+    ]
+
+
+def test_a_mistake_of_no_known_kind_is_told_too(breakwater, tmp_path):
+    ana = begin(tmp_path, "Ana", 21)
+    attempt = Attempt(PAGE, breakwater, AnswerSheet.open(ana))
+    attempt.text = "1 pt"
+    attempt.check()
+    assert (attempt.outcome.standing, attempt.outcome.slip) == ("not yet", "")
+    (student,) = report_of(read_folder(tmp_path), breakwater, PAGE).students
+    assert student.told == ("Back to lesson 1, “How deep is a page?”: no known slip.",)
+
+
+def test_answers_without_a_name_are_said_and_not_counted(class_of_three, breakwater):
+    nameless = class_of_three / "no name yet, someone at stone-3"
+    AnswerSheet.open(nameless)
+    assert read_folder(class_of_three).said == ()  # there is nothing in it yet
+    work_on(nameless, breakwater, PAGE, "right")
+    told = (
+        f"Answers without a name lie in “{nameless.name}”: whoever they belong to gives their name on that machine. "
+        "Until then they aren't counted."
+    )
+    sheets = {f"class/{path.parent.name}/answers.json": path.read_bytes() for path in class_of_three.glob("*/*.json")}
+    for gathered in (read_folder(class_of_three), read_zip(packed(sheets))):
+        report = report_of(gathered, breakwater)
+        assert [one.name for one in report.students] == ["Ana", "Ben", "Cleo"] and report.questions[0].asked == 3
+        assert report.said == (told,)
+    here = People(class_of_three).begin("Dora", nameless)  # as the name box does it
+    AnswerSheet.open(here)
+    assert "Dora" in [sheet.name for sheet in read_folder(class_of_three).sheets]
 
 
 def test_a_zip_and_loose_sheets_say_the_same_as_the_folder(class_of_three, breakwater, tmp_path):
@@ -400,7 +444,7 @@ def test_no_cell_becomes_a_formula(name, breakwater):
     report = report_of(gathering.Gathered((gathering.Sheet("Ana", 7, {}),)), breakwater)
     spoilt = report._replace(students=(ByStudent(name, 7, 0, 0, 2, name),))
     rows = list(csv.reader(io.StringIO(by_student(spoilt).decode("utf-8-sig"), newline="")))
-    assert rows[1] == [f"'{name}", "7", "2", "0", "0", "2", f"'{name}"]
+    assert rows[1] == [f"'{name}", "7", "2", "0", "0", "2", f"'{name}", ""]
 
 
 def test_the_tables_hold_what_is_counted(class_of_three, breakwater):
@@ -411,8 +455,10 @@ def test_the_tables_hold_what_is_counted(class_of_three, breakwater):
     )
     assert [row["id"] for row in questions] == [GAUGE.id, PAGE.id]
     assert questions[1]["right"] == "2" and questions[1]["what went wrong"].startswith(
-        "left out the leads (students: 2, times: 4); "
+        "left out the leads (students: 2, times: 4): Ana, Ben; "
     )
+    mistake = "lesson 1, “How deep is a page?”: 3 times left out the leads, counted the type alone"
+    assert [row["what isn't right yet"] for row in students][:2] == ["", mistake]
     assert [row["name"] for row in students] == ["Ana", "Ben", "Cleo"] and students[1]["next"].startswith("Back to")
 
 
@@ -421,12 +467,37 @@ def test_the_picture_says_in_words_what_it_shows(class_of_three, breakwater):
     assert "How deep is a page?: 1 later, 1 right, try not known, 1 not yet; 2 left out the leads; " in words
 
 
+def test_the_picture_drops_no_mistake_without_a_word():
+    def beside(*notes):
+        view = ClassPlot()
+        view.draw([Bar("How deep?", "", (0, 0, 0, 0, 3), 3, notes)])
+        return view.texts[-1].get_text()
+
+    two = ("2 left out the leads", "1 took both slugs")
+    assert beside() == "" and beside(*two) == "; ".join(two)
+    assert beside(*two, "1 counted the type alone", "1 left out both slugs") == f"{'; '.join(two)}; and 2 more"
+    long = beside("2 " + "counted again what was counted before " * 3, *two)
+    assert re.fullmatch(r"2 counted again .*…; and 2 more", long)
+
+
+def test_on_paper_each_mistake_stands_beside_its_name(class_of_three, breakwater, monkeypatch):
+    monkeypatch.setattr("stonework.exercises.report.page.pdf", lambda title, figures: figures)
+    (figure,) = class_page(report_of(read_folder(class_of_three), breakwater), breakwater.name, TODAY)
+    words = " ".join(text.get_text() for text in figure.texts)
+    mistake = "Back to lesson 1, “How deep is a page?”: 3 times left out the leads, counted the type alone."
+    assert f"Ben, 1 of 2. {mistake} Cleo" in words and "Ana, 2 of 2. All is right." in words
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_class_of_thirty_goes_on_one_page(breakwater, paper):
     sheets = tuple(gathering.Sheet(f"Bartholomew {n}", 7, {}) for n in range(30))
-    told = "Back to lesson 3, “Which piece binds?”: 3 times named the longest piece."
+    told, next_ = (
+        ("lesson 3, “Which piece binds?”: 3 times named the longest piece",) * 2,
+        "Go on with lesson 3, “Which piece binds?”.",
+    )
     report = class_report(gathering.Gathered(sheets), QUESTIONS.values(), breakwater)
-    slipped = report._replace(students=tuple(one._replace(next=told) for one in report.students))
+    students = (one._replace(mistakes=told[: n % 3], next=next_) for n, one in enumerate(report.students))
+    slipped = report._replace(students=tuple(students))  # none, one and two mistakes by turns
     assert pages_in(class_page(slipped, breakwater.name, TODAY, paper)) == 1
     many = slipped._replace(students=slipped.students * 6)
     assert pages_in(class_page(many, breakwater.name, TODAY, paper)) > 1
@@ -440,6 +511,8 @@ def test_the_panel_reads_the_class_s_folder_and_a_zip(class_of_three, shop_file,
     monkeypatch.setenv("STONEWORK_WORK", str(class_of_three))
     panel = ReportPanel(shop_file)
     assert said(panel).startswith("3 sheets: ") and "3 times left out the leads" in page(panel)
+    assert "left out the leads, 4: Ana, Ben<br>" in page(panel)
+    assert page(panel).index("By student") < page(panel).index("<svg")
     press(panel, "Tables to save")
     _, students = re.findall(r"data:text/csv;base64,([^\"]+)", page(panel))
     report = class_report(read_folder(class_of_three), QUESTIONS.values(), breakwater)
@@ -454,7 +527,7 @@ def test_the_panel_reads_the_class_s_folder_and_a_zip(class_of_three, shop_file,
 
 def test_the_panel_says_what_it_can_t_do(tmp_path, shop_file):
     panel = ReportPanel(shop_file)
-    assert said(panel) == "There are no sheets here yet."
+    assert said(panel) == "There are no sheets to count here yet."
     press(panel, "Page to print")
     assert "There is nothing to print yet." in page(panel)
     assert said(ReportPanel(tmp_path / "no.toml")).startswith("The shop file can't be used: ")

@@ -112,14 +112,13 @@ def plot_words(bars: Sequence[Bar]) -> str:
 
 
 def _fitting(notes: Sequence[str], ems: float) -> str:
-    """Return as many notes as go into a line, the first in any case."""
-    line = ""
-    for note in notes:
-        longer = f"{line}; {note}" if line else note
-        if line and measure(plain(longer), "normal") > ems:
-            break
-        line = longer
-    return _cut(line, ems)
+    """Return as many notes as go into a line, the first in any case, and how many more there are."""
+    for shown in range(len(notes), 0, -1):
+        left = len(notes) - shown
+        line, more = "; ".join(notes[:shown]), f"; and {left} more" if left else ""
+        if measure(plain(line + more), "normal") <= ems:
+            return plain(line + more)
+    return _cut(line, ems - measure(more, "normal")) + more if notes else ""
 
 
 def _cut(words: str, ems: float) -> str:

@@ -34,7 +34,7 @@ from stonework.shop import Shop, ShopFileError
 
 
 class ReportPanel(VBox):
-    """A class's sheets read, judged again and counted: a picture, what each student does next, and files to save."""
+    """A class's sheets read, judged again and counted: what each student does next, a picture, and files to save."""
 
     def __init__(self, shop_file: str | Path) -> None:
         self._shop_file = shop_file
@@ -88,7 +88,7 @@ class ReportPanel(VBox):
         report = class_report(gathered, QUESTIONS.values(), shop, read_chosen(work_folder()), told)
         self._said.value = _list(report.said)
         if not count:
-            self._status.value = status("There are no sheets here yet.")
+            self._status.value = status("There are no sheets to count here yet.")
             return
         self._report, self._shop_name, self._page.value = report, shop.name, _page(report)
         sheets = "1 sheet" if count == 1 else f"{count} sheets"
@@ -117,43 +117,47 @@ class ReportPanel(VBox):
 
 
 def _page(report: ClassReport) -> str:
-    """Return the picture, the students with what is next, and all that is counted of each question, as HTML."""
+    """Return the students with what isn't right yet, the picture, and all that is counted of each question, as HTML."""
     view = class_plot(report, f"class-{next(NUMBERS)}")
     students = _table(
-        "By student: what is next",
-        ("Name", "Number", "Right", "Not yet", "Next"),
+        "By student: what isn't right yet, with what went wrong; or else what is next",
+        ("Name", "Number", "Right", "Not yet", "What isn't right yet, or is next"),
         [
-            (one.name, str(one.number), f"{one.right} of {one.asked}", str(one.not_yet), one.next)
+            (one.name, str(one.number), f"{one.right} of {one.asked}", str(one.not_yet), "\n".join(one.told))
             for one in report.students
         ],
     )
     questions = _table(
-        "By question: students who took hints or saw the solution, and all that went wrong",
-        ("Question", "Hints", "Solution", "What went wrong: students, times"),
+        "By question: students who took hints or saw the solution, and all that went wrong, right by now or not",
+        ("Question", "Hints", "Solution", "What went wrong, how often, and with whom"),
         [
             (
                 one.question.title,
                 *(str(one.hints), str(one.solutions)),
-                "; ".join(f"{slip.words}: {slip.students}, {slip.times}" for slip in one.slips),
+                "\n".join(f"{slip.words}, {slip.times}: {', '.join(slip.names)}" for slip in one.slips),
             )
             for one in report.questions
         ],
     )
     words = f"<details><summary>The picture in words</summary><p>{escape(view.words)}</p></details>"
-    counted = f"<details><summary>All that is counted</summary>{questions}</details>"
-    return f'<div class="stonework-plot">{view.svg()}</div>{words}{counted}{students}'
+    counted = f"<details><summary>Who made which mistake, and all that is counted</summary>{questions}</details>"
+    return f'{students}<div class="stonework-plot">{view.svg()}</div>{words}{counted}'
 
 
 def _table(caption: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in head)
     body = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>{"".join(f"<td>{escape(cell)}</td>" for cell in rest)}</tr>'
+        f'<tr><th scope="row">{escape(first)}</th>{"".join(f"<td>{_lines(cell)}</td>" for cell in rest)}</tr>'
         for first, *rest in rows
     )
     return (
         f'<div class="stonework-wide"><table class="stonework-table"><caption>{escape(caption)}</caption>'
         f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>"
     )
+
+
+def _lines(cell: str) -> str:
+    return "<br>".join(map(escape, cell.split("\n")))
 
 
 def _list(said: Sequence[str]) -> str:

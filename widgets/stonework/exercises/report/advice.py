@@ -1,4 +1,4 @@
-"""What a student does next: one sentence for the instructor."""
+"""What a student does next, and what isn't right yet, in sentences for the instructor."""
 
 from __future__ import annotations
 
@@ -35,6 +35,18 @@ def next_step(stands: Sequence[Stand]) -> str:
         return "All is right." if stands else "Nothing is asked."
     begun = any(stand.standing != "not attempted" for stand in stands)
     return f"{'Go on' if begun else 'Begin'} with {_place(unanswered)}."
+
+
+def mistakes(stands: Sequence[Stand]) -> tuple[str, ...]:
+    """Say what went wrong with each question that isn't right yet; that of the next step is first."""
+    open_still = [stand for stand in stands if stand.standing == "not yet"]
+    return tuple(_mistake(stand) for stand in sorted(open_still, key=lambda stand: -max(_most(stand), 1)))
+
+
+def _mistake(stand: Stand) -> str:
+    met = sorted(stand.slips.items(), key=lambda slip: (-slip[1], slip[0]))
+    told = ", ".join(f"{_times(times)} {slip}" if times > 1 else slip for slip, times in met)
+    return f"{_place(stand)}: {told or 'no known slip'}"
 
 
 def _most(stand: Stand) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -12,18 +12,23 @@ from stonework.exercises.choose_furniture import lockup_slips
 from stonework.exercises.chosen import EVERYTHING, Chosen
 from stonework.exercises.judging import judged
 from stonework.exercises.question import Question, Standing, Variant
-from stonework.exercises.report.advice import Stand, next_step
+from stonework.exercises.report.advice import Stand, mistakes, next_step
 from stonework.exercises.report.gathering import Gathered
 from stonework.exercises.report.kept import Kept
 from stonework.shop import Shop
 
 
 class Slip(NamedTuple):
-    """What went wrong, how often, and with how many students."""
+    """What went wrong, how often, and with whom, whether they have it right by now or not."""
 
     words: str
     times: int
-    students: int
+    names: tuple[str, ...]
+
+    @property
+    def students(self) -> int:
+        """With how many students it went wrong."""
+        return len(self.names)
 
 
 @dataclass(slots=True)
@@ -43,7 +48,7 @@ class ByQuestion:
     hints: int = 0
     solutions: int = 0
     _times: Counter[str] = field(default_factory=Counter)
-    _students: Counter[str] = field(default_factory=Counter)
+    _names: defaultdict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
 
     @property
     def right(self) -> int:
@@ -58,10 +63,10 @@ class ByQuestion:
     @property
     def slips(self) -> list[Slip]:
         """What went wrong, that of most students first."""
-        met = [Slip(words, times, self._students[words]) for words, times in self._times.items()]
+        met = [Slip(words, times, tuple(self._names[words])) for words, times in self._times.items()]
         return sorted(met, key=lambda slip: (-slip.students, -slip.times, slip.words))
 
-    def count(self, standing: Standing, kept: Kept | None, slips: dict[str, int]) -> None:
+    def count(self, name: str, standing: Standing, kept: Kept | None, slips: dict[str, int]) -> None:
         """Count one more student."""
         self.asked += 1
         if standing == "right":
@@ -71,11 +76,15 @@ class ByQuestion:
         self.hints += bool(kept and kept.hints)
         self.solutions += bool(kept and kept.solution)
         self._times.update(slips)
-        self._students.update(slips.keys())
+        for slip in slips:
+            self._names[slip].append(name)
 
 
 class ByStudent(NamedTuple):
-    """One student: the number, how many questions are right of those asked, how many not yet, and what is next."""
+    """One student: the number, how many questions are right of those asked, how many not yet, and what is next.
+
+    ``mistakes`` says what went wrong with each question that isn't right yet.
+    """
 
     name: str
     number: int
@@ -83,6 +92,16 @@ class ByStudent(NamedTuple):
     not_yet: int
     asked: int
     next: str
+    mistakes: tuple[str, ...] = ()
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What isn't right yet, in one sentence of a line for each; if there is nothing, what is next."""
+        if not self.mistakes:
+            return (self.next,)
+        *lines, last = self.mistakes
+        first, *rest = (*(f"{line};" for line in lines), f"{last}.")
+        return (f"Back to {first}", *rest)
 
 
 class ClassReport(NamedTuple):
@@ -126,10 +145,11 @@ def class_report(
             except Exception:  # whatever an answer from outside does to its judge, the others go on
                 stand = Stand(one.question)
                 said.append(f"An answer of {sheet.name} to “{one.question.title}” can't be judged.")
-            one.count(stand.standing, kept, stand.slips)
+            one.count(sheet.name, stand.standing, kept, stand.slips)
             stands.append(stand)
         right, not_yet = (sum(stand.standing == kind for stand in stands) for kind in ("right", "not yet"))
-        students.append(ByStudent(sheet.name, sheet.number, right, not_yet, len(stands), next_step(stands)))
+        told_of = (next_step(stands), mistakes(stands))
+        students.append(ByStudent(sheet.name, sheet.number, right, not_yet, len(stands), *told_of))
         told(n)
     asked = tuple(one for one in counted if one.asked)
     said += [words for name, words in unmade.items() if name not in {one.question.id for one in asked}]

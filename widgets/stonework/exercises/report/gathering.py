@@ -30,10 +30,14 @@ _MOST_PLACES = 4000  # looked at in one folder
 _MOST_ENTRIES = 1000  # taken over from one sheet
 _MOST_SAID = 20
 _HIGHEST = 10**9
+_NAMELESS = "no name yet"  # how the folder of whoever gave no name begins
 
 
 class Sheet(NamedTuple):
-    """One student's sheet: the name that it goes by, the student's number, and what is kept of each question."""
+    """One student's sheet: the name that it goes by, the student's number, and what is kept of each question.
+
+    The name is empty as long as nobody has said whose sheet it is.
+    """
 
     name: str
     number: int
@@ -41,7 +45,7 @@ class Sheet(NamedTuple):
 
 
 class Gathered(NamedTuple):
-    """The sheets of a class in the order of their names, and what there is to say of those that can't be used."""
+    """The sheets of a class in the order of their names, and what there is to say of those that aren't used."""
 
     sheets: tuple[Sheet, ...] = ()
     said: tuple[str, ...] = ()
@@ -115,6 +119,7 @@ def _sheets(found: Iterator[_Found]) -> Gathered:
     """Take over what was found until there is enough of it, and give each sheet a name of its own."""
     sheets: list[Sheet] = []
     said: list[str] = []
+    nameless: list[str] = []
     named: Counter[str] = Counter()
     read = 0
     for one in found:
@@ -127,6 +132,10 @@ def _sheets(found: Iterator[_Found]) -> Gathered:
         except ValueError as error:
             said.append(f"{shown(one.place)} {error}.")
             continue
+        if not sheet.name:
+            if any(kept.answer for kept in sheet.kept.values()):
+                nameless.append(shown(_owner(one.place) or one.place))
+            continue
         named[sheet.name] += 1
         if (n := named[sheet.name]) > 1:
             said.append(f"{shown(one.place)} bears the name {sheet.name} too: it is counted as another student's.")
@@ -134,7 +143,19 @@ def _sheets(found: Iterator[_Found]) -> Gathered:
         sheets.append(sheet)
     if (more := len(said) - _MOST_SAID) > 0:
         said = [*said[:_MOST_SAID], f"And {more} more can't be used."]
+    if nameless:
+        said.insert(0, _told_of_nameless(nameless))
     return Gathered(tuple(sorted(sheets, key=lambda sheet: (plain(sheet.name), sheet.name))), tuple(said))
+
+
+def _told_of_nameless(places: list[str]) -> str:
+    """Say where answers lie of which nobody knows whose they are."""
+    more = f" and {len(places) - _MOST_SAID} more" if len(places) > _MOST_SAID else ""
+    listed = ", ".join(f"“{place}”" for place in places[:_MOST_SAID]) + more
+    return (
+        f"Answers without a name lie in {listed}: whoever they belong to gives their name on that machine. "
+        "Until then they aren't counted."
+    )
 
 
 def _sheet(found: _Found) -> Sheet:
@@ -148,9 +169,12 @@ def _sheet(found: _Found) -> Sheet:
 
 
 def _name(record: dict[str, Any], place: str) -> str:
-    """Return the name that a sheet bears, or that of its folder or file; what can't be in a name is left out."""
-    *folders, file = place.replace("\\", "/").split("/")
-    for said in (record.get("name"), file.removesuffix(LOOSE) if file != SHEET else "".join(folders[-1:])):
+    """Return the name that a sheet bears, or that of its folder or file; what can't be in a name is left out.
+
+    Where nobody gave one, it is empty.
+    """
+    owner = _owner(place)
+    for said in (record.get("name"), "" if owner.startswith(_NAMELESS) else owner):
         if not isinstance(said, str):
             continue
         letters = "".join(sign if sign.isalnum() else " " for sign in said[: 4 * LONGEST])
@@ -159,4 +183,10 @@ def _name(record: dict[str, Any], place: str) -> str:
                 return read_name(tried)
             except ValueError:
                 continue
-    return "no name"
+    return ""
+
+
+def _owner(place: str) -> str:
+    """Return whose a sheet is by where it lies: by its folder, or by its own file if that is loose."""
+    *folders, file = place.replace("\\", "/").split("/")
+    return file.removesuffix(LOOSE) if file != SHEET else "".join(folders[-1:])

@@ -1,4 +1,4 @@
-"""A class's answers as a picture, and on paper: one page, if the class isn't very large."""
+"""A class's answers as a picture, and on paper: one page, if neither the class nor its mistakes are very many."""
 
 from __future__ import annotations
 
@@ -35,14 +35,19 @@ def class_plot(report: ClassReport, name: str = "class") -> ClassPlot:
 
 
 def class_page(report: ClassReport, shop: str, day: date, paper: str = "A4") -> bytes:
-    """Return a PDF: the picture, and below it each student with what is next. ``ValueError`` for an unknown paper."""
+    """Return a PDF: the picture, and below it each student with what isn't right yet, or is next.
+
+    ``ValueError`` with a sentence for an unknown paper.
+    """
     view = ClassPlot("class-on-paper")
     view.draw(bars(report), tight=True)
     count = len(report.students)
     sheets = f"{count} {'sheet' if count == 1 else 'sheets'}, {day.isoformat()}"
     told = f"{sheets}. Beside each bar: with how many students what went wrong."
-    paragraphs = [Paragraph("By student: right of those asked, and what is next", heading=True)]
-    paragraphs += [Paragraph(f"{one.name}, {one.right} of {one.asked}. {one.next}") for one in report.students]
+    paragraphs = [Paragraph("By student: right of those asked; what isn't right yet, or is next", heading=True)]
+    paragraphs += [
+        Paragraph(f"{one.name}, {one.right} of {one.asked}. {' '.join(one.told)}") for one in report.students
+    ]
     if report.said:
         paragraphs += [Paragraph("To be said of the sheets", heading=True), *map(Paragraph, report.said)]
     title = f"What a class got wrong: {short(shop)}"

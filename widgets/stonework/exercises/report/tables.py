@@ -17,7 +17,7 @@ _QUESTIONS = (
     *("lesson", "id", "question", "asked", "right", "right at the first try", "at the second", "later"),
     *("right, try not known", "not yet", "not answered", "took hints", "saw the solution", "what went wrong"),
 )
-_STUDENTS = ("name", "number", "asked", "right", "not yet", "not answered", "next")
+_STUDENTS = ("name", "number", "asked", "right", "not yet", "not answered", "next", "what isn't right yet")
 
 
 def by_question(report: ClassReport) -> bytes:
@@ -33,13 +33,15 @@ def by_student(report: ClassReport) -> bytes:
 def _question(one: ByQuestion) -> Sequence[Any]:
     of = one.question
     counts = (one.asked, one.right, one.first, one.second, one.later, one.untold, one.not_yet, one.open)
-    slips = "; ".join(f"{slip.words} (students: {slip.students}, times: {slip.times})" for slip in one.slips)
+    slips = "; ".join(
+        f"{slip.words} (students: {slip.students}, times: {slip.times}): {', '.join(slip.names)}" for slip in one.slips
+    )
     return (of.lesson, of.id, of.title, *counts, one.hints, one.solutions, slips)
 
 
 def _student(one: ByStudent) -> Sequence[Any]:
     open_still = one.asked - one.right - one.not_yet
-    return (one.name, one.number, one.asked, one.right, one.not_yet, open_still, one.next)
+    return (one.name, one.number, one.asked, one.right, one.not_yet, open_still, one.next, "; ".join(one.mistakes))
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
