@@ -43,6 +43,21 @@ def test_a_question_that_a_shop_has_no_task_for_says_so(irregular):
     assert other.right and other.working
 
 
+def test_what_is_left_out_for_the_class_is_worked_and_says_so(shop_file, breakwater, work, monkeypatch):
+    panel = KeyPanel(shop_file)
+    assert "left out" not in page(panel)
+    keep_chosen(work, Chosen(left_out=frozenset({"depth-of-a-page"})))
+    printed = []
+    monkeypatch.setattr("stonework.panels.key.key_page", lambda *told: printed.append(told[2]) or b"%PDF")
+    press(panel, "Key to print")  # what is chosen meanwhile is heard of
+    marked = "How deep is a page? (left out for this class)"
+    assert f"<strong>{marked}</strong>" in page(panel) and page(panel).count("left out for") == 1
+    assert [one.title for one in printed[0] if not one.asked] == [marked]
+    monkeypatch.setattr("stonework.exercises.key.pdf", lambda title, figures: figures)
+    figures = key_page(1, "", printed[0], breakwater.name)
+    assert marked in [text.get_text() for figure in figures for text in figure.texts]
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_key_is_printed_whole(paper, breakwater):
     worked = answer_key(7, QUESTIONS.values(), breakwater)
@@ -104,6 +119,28 @@ def test_what_is_chosen_on_the_page_is_kept_and_found_again(work):
     press(again, "Ask everything again")
     assert "everyone's own number" in said(again) and control(again, "One number for all").value == ""
     assert all(titled in page(again) for titled in LESSONS.values())
+
+
+def test_what_is_changed_on_the_page_is_not_kept_until_it_is(work):
+    panel = ChosenPanel()
+    number, box, kept = control(panel, "One number for all"), control(panel, "How deep is a page?"), said(panel)
+    not_kept = "Not kept yet: press “Keep this for the class”."
+    for control_, value, before in ((number, "abc", ""), (box, False, True)):
+        control_.value = value
+        assert said(panel) == not_kept
+        control_.value = before
+        assert said(panel) == kept
+    number.value = "abc"
+    press(panel, "Keep this for the class")
+    assert said(panel).startswith("“abc” isn't a number")
+    number.value = "42"
+    assert said(panel) == not_kept  # the old error is gone
+    press(panel, "Keep this for the class")
+    assert said(panel).startswith("Kept, ")
+    number.value = ""
+    assert said(panel) == not_kept
+    press(panel, "Ask everything again")
+    assert said(panel).startswith("Kept, ")
 
 
 def test_a_choice_that_can_t_be_kept_is_told(work):

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from stonework.drawing.paper import pdf, short
 from stonework.drawing.printed import Paragraph, print_pages
 from stonework.exercises import LESSONS
+from stonework.exercises.chosen import EVERYTHING, Chosen
 from stonework.exercises.question import Question
 from stonework.shop import Shop
 
@@ -15,7 +16,8 @@ from stonework.shop import Shop
 class Worked(NamedTuple):
     """One question worked: its task, a right answer, the working, and why it matters.
 
-    ``right`` is empty where this shop's file gives no task; then ``task`` says so.
+    ``right`` is empty where this shop's file gives no task; then ``task`` says so. ``asked`` is false where the
+    question is left out for the class.
     """
 
     question: Question
@@ -23,11 +25,19 @@ class Worked(NamedTuple):
     right: str = ""
     working: str = ""
     why: str = ""
+    asked: bool = True
+
+    @property
+    def title(self) -> str:
+        """The question's title, marked if the class isn't asked it."""
+        return self.question.title if self.asked else f"{self.question.title} (left out for this class)"
 
 
-def answer_key(number: int, questions: Iterable[Question], shop: Shop) -> list[Worked]:
-    """Return every question worked for a number."""
-    return [_worked(question, number, shop) for question in questions]
+def answer_key(number: int, questions: Iterable[Question], shop: Shop, chosen: Chosen = EVERYTHING) -> list[Worked]:
+    """Return every question worked for a number, those that a class isn't asked too."""
+    return [
+        _worked(question, number, shop)._replace(asked=question.id not in chosen.left_out) for question in questions
+    ]
 
 
 def key_page(number: int, whose: str, worked: Iterable[Worked], shop: str, paper: str = "A4") -> bytes:
@@ -38,7 +48,7 @@ def key_page(number: int, whose: str, worked: Iterable[Worked], shop: str, paper
         if one.question.lesson != lesson:
             lesson = one.question.lesson
             paragraphs.append(Paragraph(LESSONS[lesson].upper(), heading=True))
-        paragraphs += [Paragraph(one.question.title, heading=True), Paragraph(one.task)]
+        paragraphs += [Paragraph(one.title, heading=True), Paragraph(one.task)]
         if one.right:
             told = (("Right", one.right), ("Working", one.working), ("Why", one.why))
             paragraphs += [Paragraph(f"{name}: {words}", inset=True) for name, words in told]

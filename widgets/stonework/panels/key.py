@@ -84,10 +84,10 @@ class KeyPanel(VBox):
             self._status.value = status(str(error), REFUSED)
             return
         wanted = [one for one in QUESTIONS.values() if self._lesson.value in (_ALL, one.lesson)]
-        self._worked = answer_key(number, wanted, shop)
+        chosen = read_chosen(work_folder())
+        self._worked = answer_key(number, wanted, shop, chosen)
         self._page.value = "".join(map(_section, self._worked))
-        set_for_all = read_chosen(work_folder()).number
-        note = f" But number {set_for_all} is set for all." if set_for_all not in (None, number) else ""
+        note = f" But number {chosen.number} is set for all." if chosen.number not in (None, number) else ""
         self._status.value = status(f"Worked for number {number}.{note}")
 
     def _asked(self) -> int:
@@ -98,6 +98,7 @@ class KeyPanel(VBox):
 
     @guarded
     def _print(self, _button: Button) -> None:
+        self._work()  # what the class is asked may have changed since
         if not self._worked:
             self._file.value = "There is nothing to print yet."
             return
@@ -115,5 +116,5 @@ class KeyPanel(VBox):
 def _section(one: Worked) -> str:
     told = (("Right", one.right), ("Working", one.working), ("Why", one.why)) if one.right else ()
     lines = "".join(f"<dt>{name}</dt><dd>{escape(words)}</dd>" for name, words in told)
-    title = escape(one.question.title)
+    title = escape(one.title)
     return f'<section class="stonework-task"><strong>{title}</strong>{escape(one.task)}<dl>{lines}</dl></section>'
