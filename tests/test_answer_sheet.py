@@ -193,7 +193,15 @@ def test_tries_hints_slips_first_and_last_are_kept_and_of_time_the_day_alone(she
     sheet.note("gauge", Help(1, "abc", 0, solution=True))
     assert stored(sheet)["answers"]["gauge"] == {
         **{"lesson": 1, "task": "abc", "answer": "27 picas", "standing": "right", "kept": date.today().isoformat()},
-        **{"first": "1 lb", "tries": 3, "right at": 3, "hints": 1, "solution": True, "slips": {"weighed it": 2}},
+        **{
+            "first": "1 lb",
+            "tries": 3,
+            "right at": 3,
+            "hints": 1,
+            "solution": True,
+            "right": "27 picas",
+            "slips": {"weighed it": 2},
+        },
     }
 
 

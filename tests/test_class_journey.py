@@ -67,6 +67,9 @@ def test_two_forms_stand_and_the_third_is_told_whose_they_are(visit):
     start(third, CHOOSE)
     give(third, "Cleo")
     panel = panel_with(third, "Lay the next")
+    expect(panel.locator(".stonework-picture svg")).to_be_visible()  # a lesson has its picture, whatever others hold
+    expect(verdict(panel)).to_contain_text("It takes what others hold.")
+    panel.get_by_label("Only what standing forms leave").check()
     panel.get_by_label("Chase", exact=True).select_option("6 × 9")
     expect(verdict(panel)).to_contain_text("The 6 × 9 chase is in use for O'Brien’s “notice”")
     expect(verdict(panel)).to_contain_text("free when that form is put away")

@@ -13,7 +13,7 @@ from dataclasses import replace
 import pytest
 from conftest import ROOT
 from stonework.choosing import NoLockup, choose_lockup
-from stonework.drawing.register import register, register_pages, register_table, slip_pages, slips, used_up
+from stonework.drawing.register import register, register_pages, register_table, slip_pages, slips, too_many, used_up
 from stonework.form import Form
 from stonework.ledger import Form as Stands
 from stonework.ledger import free, freeing, held_by, held_words, left, let_stand, look, short_of, stands
@@ -220,9 +220,12 @@ def test_the_third_is_told_what_is_held_and_by_whom(breakwater, work):
     let_stand(lockup, "tide card", breakwater, at(work, "Ana"))
     here().turn_to("Cleo")
     panel = ChoosePanel(breakwater, "20 picas", "12 picas 6 pt", chase=chase.name)
-    assert f"The {chase.name} chase is in use for Ana’s “tide card”" in said(panel) and panel.lockup is None
+    assert panel.lockup is not None and sound(judge(panel.lockup, breakwater))  # a lesson has its picture all the same
+    told = f"The {chase.name} chase is in use for Ana’s “tide card”"
+    assert f"It takes what others hold. {told}" in said(panel)
+    control(panel, "Only what standing forms leave").value = True
+    assert told in said(panel) and "Untick “Only what standing forms leave”" in said(panel) and panel.lockup is None
     control(panel, "Only what standing forms leave").value = False
-    assert panel.lockup is not None and sound(judge(panel.lockup, breakwater))
     control(panel, "Name of the lockup").value = "mine"
     press(panel, "Let it stand")
     assert said(panel).startswith("It can't stand as it lies.") and "Ana’s “tide card”" in said(panel)
@@ -259,6 +262,53 @@ def test_a_form_stands_and_is_put_away_by_the_buttons(breakwater):
     assert "free for everybody" in said(away)
     press(ledger, "Look again")
     assert "Nothing stands" in page(ledger)
+
+
+def standing_twice(breakwater, work):
+    """Let Ana's form stand in a chase and Ben's in another; return a lockup in Ana's chase."""
+    wanted = choose_lockup(Form(240, 150), breakwater.chase("8 × 12"), breakwater)
+    let_stand(wanted, "poster", breakwater, at(work, "Ana"))
+    here().turn_to("Ben")
+    mine = choose_lockup(Form(144, 96), breakwater.chase("5 × 8"), left(breakwater, look(breakwater).forms))
+    let_stand(mine, "card", breakwater)
+    return wanted
+
+
+def test_what_stands_and_is_saved_with_what_others_hold_stands_no_more_and_says_so(breakwater, work):
+    wanted = standing_twice(breakwater, work)
+    panel = HandPanel(breakwater)
+    panel.take_up(wanted)
+    control(panel, "Name of the lockup").value = "card"
+    press(panel, "Save it")
+    press(panel, "Save it")
+    assert "It doesn't stand any more, and holds nothing. The 8 × 12 chase is in use for Ana’s “poster”" in said(panel)
+    assert "stand any more" in panel._pdf.value and not stands("card").since  # beside the buttons too
+    assert [form.person for form in look(breakwater).forms] == ["Ana"]
+
+
+def test_the_bench_holds_no_more_than_the_ledger_allows(breakwater, work, shop_file):
+    wanted = standing_twice(breakwater, work)
+    carrying = BenchPanel(shop_file).carrying
+    carrying.take(choose_lockup(Form(144, 96), breakwater.chase("6 × 9"), left(breakwater, look(breakwater).forms)))
+    let_stand(carrying.state.lockup, carrying.job, breakwater)
+    carrying.take(wanted)
+    assert "doesn't stand any more" in carrying.trouble and not stands(carrying.job).since
+    carrying.undo()
+    let_stand(carrying.state.lockup, carrying.job, breakwater)
+    carrying.take(replace(carrying.state.lockup, items=()))
+    assert "Nothing lies round its form." in carrying.trouble and not stands(carrying.job).since
+
+
+def test_chases_written_down_too_often_are_counted_too(breakwater):
+    lockup = some_lockup(breakwater)
+    over = too_many([alike(lockup, "one"), alike(lockup, "two", "Ben")], breakwater)
+    assert f"{lockup.chase.name} chase (2 written down, 1 there)" in over
+
+
+def test_one_s_own_form_is_called_one_s_own(breakwater):
+    here().turn_to("Ana")
+    let_stand(some_lockup(breakwater), "one", breakwater)
+    assert "your own “one”" in " ".join(held_words(some_lockup(breakwater), breakwater, look(breakwater).forms))
 
 
 def test_the_bench_lets_a_form_stand_and_frees_it_when_all_is_put_away(shop_file, tmp_path, monkeypatch):

@@ -224,3 +224,5 @@ def test_two_pages_are_told_apart_from_one_that_was_loaded_again():
     assert not any(map(pages.hear, ("a", "a", "b", "b", "", "c"))) and not pages.two
     assert pages.hear("b") and pages.two
     assert not pages.hear("c") and pages.two  # said once
+    heard = [pages.hear("c") for _ in range(20)]
+    assert heard.count(True) == 1 and not pages.two  # the other was closed

@@ -182,9 +182,10 @@ def test_a_sheet_for_the_stone_and_a_full_size_plan_are_offered(breakwater, pape
     choose = ChoosePanel(breakwater, chase="8 × 12")
     control(choose, "Paper").value = paper
     press(choose, "Sheet for the stone")
-    assert pdf_in(choose) == stone_sheet(choose.lockup, breakwater, paper)
+    signed = choose.signed(choose.lockup, "")
+    assert pdf_in(choose) == stone_sheet(signed, breakwater, paper)
     press(choose, "Full-size plan")
-    assert pdf_in(choose) == full_size_plan(choose.lockup, breakwater, paper) and "100 %" in page(choose)
+    assert pdf_in(choose) == full_size_plan(signed, breakwater, paper) and "100 %" in page(choose)
     control(choose, "Form width").value = "20 picas"
     assert "application/pdf" not in page(choose)
 

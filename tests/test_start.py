@@ -36,6 +36,18 @@ def test_every_question_stands_under_its_lesson(breakwater, sheet):
     assert all(one.right == 0 for one in others)
 
 
+def test_what_was_once_right_stays_right_whatever_is_tried_after(breakwater, sheet):
+    answered("depth-of-a-page", breakwater, sheet)
+    again = Attempt(QUESTIONS["depth-of-a-page"], breakwater, sheet)
+    again.text = again.variant.misreadings[0].answer
+    again.check()
+    assert again.outcome.standing == "not yet" and progress(QUESTIONS.values(), breakwater, sheet)[0].right == 1
+    record = json.loads(sheet.path.read_text())
+    record["answers"]["depth-of-a-page"]["right"] = again.text  # what a file claims is judged, not believed
+    sheet.path.write_text(json.dumps(record))
+    assert progress(QUESTIONS.values(), breakwater, AnswerSheet.open(sheet.path.parent))[0].right == 0
+
+
 def test_an_answer_to_an_older_lesson_isn_t_counted(breakwater, sheet):
     answered("depth-of-a-page", breakwater, sheet)
     record = json.loads(sheet.path.read_text())

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from filelock import FileLock
 
-_NAME = re.compile(r"[^\W_][\w -]{0,39}")
+_NAME = re.compile(r"[^\W_][\w '’-]{0,39}")
 # Windows keeps these for its devices, whatever their ending.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
@@ -28,8 +28,8 @@ def plain_name(name: str, what: str) -> str:
         if isinstance(name, str) and not name.strip():
             raise ValueError(f"Write a name for {what} into its box first.")
         raise ValueError(
-            f"“{name}” can't be the name of {what}; use letters, digits, spaces and hyphens, at most 40, beginning "
-            "with a letter or a digit."
+            f"“{name}” can't be the name of {what}; use letters, digits, spaces, hyphens and apostrophes, at most 40, "
+            "beginning with a letter or a digit."
         )
     return name.strip()
 

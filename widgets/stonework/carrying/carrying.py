@@ -159,4 +159,4 @@ class Carrying:
         self._keep()
 
     def _keep(self) -> None:
-        self.trouble = self._shelf.keep(self.job, self._states)
+        self.trouble = self._shelf.keep(self.job, self._states, self.shop)

@@ -8,9 +8,11 @@ from pathlib import Path
 
 from stonework.carrying.state import State, marked
 from stonework.files import alone, write_whole
+from stonework.ledger import save_on
 from stonework.lockup import Lockup
 from stonework.people import here
-from stonework.records import keep_beside, open_lockup, record_path, save_lockup
+from stonework.records import keep_beside, open_lockup, record_path
+from stonework.shop import Shop
 
 _WHAT, _VERSION = "stonework bench", 1
 _BIGGEST = 1_000_000  # bytes
@@ -55,15 +57,15 @@ class Shelf:
         self._known[name], now = known, marked(lockup)
         return lockup if now not in ("", known) else None
 
-    def keep(self, now: str, states: Mapping[str, State]) -> str:
+    def keep(self, now: str, states: Mapping[str, State], shop: Shop) -> str:
         """Write the job at hand; say why it can't be, or what another page has written meanwhile, or nothing.
 
         The other jobs stay as they are in the file: another page may be at one of them.
         """
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
-            with alone(self._folder):
-                said = self._keep_lockup(now, states[now].lockup)
+            with alone(self._folder.parent), alone(self._folder):
+                said = self._keep_lockup(now, states[now].lockup, shop)
                 kept = self._read()[0].get("jobs")
                 jobs = dict(kept) if isinstance(kept, dict) else {}
                 jobs[now] = states[now].to_dict()
@@ -75,7 +77,7 @@ class Shelf:
             return str(error)
         return said
 
-    def _keep_lockup(self, now: str, lockup: Lockup | None) -> str:
+    def _keep_lockup(self, now: str, lockup: Lockup | None, shop: Shop) -> str:
         if marked(lockup) == self._known.get(now, ""):
             return ""
         said = ""
@@ -84,7 +86,7 @@ class Shelf:
         if lockup is None:
             record_path(now, self._folder).unlink(missing_ok=True)
         else:
-            save_lockup(lockup, now, self._folder)
+            said = f"{said} {save_on(lockup, now, shop, self._folder)[1]}".strip()
         self._known[now] = marked(lockup)
         return said
 

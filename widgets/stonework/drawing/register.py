@@ -31,6 +31,7 @@ def register_table(forms: Sequence[Form], shop: Shop) -> str:
     rows = ""
     for form in forms:
         first, *cells = map(escape, _row(form, shop))
+        cells[4] = f"<details><summary>{cells[4]}</summary>{escape(wood_of(form))}</details>"
         rows += f'<tr><th scope="row">{first}</th>' + "".join(f"<td>{cell}</td>" for cell in cells) + "</tr>"
     table = (
         f'<div class="stonework-wide"><table class="stonework-table"><caption>Forms that stand in {escape(shop.name)}'
@@ -59,13 +60,30 @@ def used_up(forms: Sequence[Form], shop: Shop) -> list[str]:
 
 
 def too_many(forms: Sequence[Form], shop: Shop) -> list[str]:
-    """Say of which sizes more is written down than the shop has: somebody has put a form away and not said so."""
-    out = sum((held_by(form.lockup, shop).pieces for form in forms), Counter())
-    return [
+    """Say of what more is written down than the shop has: somebody has put a form away and not said so."""
+    held = [held_by(form.lockup, shop) for form in forms]
+    out, quoins, chases = (sum((one[n] for one in held), Counter()) for n in range(3))
+    said = [
+        f"{chase.name} chase ({chases[chase.name]} written down, {chase.count} there)"
+        for chase in shop.chases
+        if chases[chase.name] > chase.count
+    ]
+    said += [
+        f"quoins, {one.name} ({quoins[one.name]} written down, {one.count} there)"
+        for one in shop.quoins
+        if one.count is not None and quoins[one.name] > one.count
+    ]
+    return said + [
         f"{name_of_size(m)} ({n} written down, {shop.pieces[m]} there)"
         for m, n in sorted(out.items())
         if n > shop.pieces[m]
     ]
+
+
+def wood_of(form: Form) -> str:
+    """Return the pieces that a form holds, by their sizes, quoins apart."""
+    pieces = Counter((*form.lockup.materials, *form.lockup.leads))
+    return ", ".join(f"{count} {name_of_size(size)}" for size, count in sorted(pieces.items())) or "none"
 
 
 def register(forms: Sequence[Form], shop: Shop, day: str, paper: str = "A4") -> bytes:
@@ -135,13 +153,13 @@ def _slip(figure: Figure, form: Form, shop: Shop, top: float, deep: float, width
     told = [
         f"Form: {short(name, 60)}, {size}",
         f"Chase: {chase}. Standing since {since}",
-        f"It holds {pieces} pieces and these quoins: {quoins or 'none counted'}",
-        f"For: {short(form.lockup.job.name or form.name, 80)}",
+        f"It holds {pieces} pieces ({wood_of(form)}) and these quoins: {quoins or 'none counted'}",
+        *([f"For: {short(form.lockup.job.name, 80)}"] if form.lockup.job.name not in ("", form.name) else ()),
         f"Shop: {short(shop.name, 80)}",
         "Lead: wash your hands. Heavy: slide it, and don't lift alone what you can't hold with ease.",
     ]
-    for n, line in enumerate(line for words in told for line in wrap(words, (width - 2 * _MARGIN) / 11)):
-        _write(figure, _MARGIN, top - 62 - n * 16, line, 11, "normal")
+    for n, line in enumerate(line for words in told for line in wrap(words, (width - 2 * _MARGIN) / 9.5)):
+        _write(figure, _MARGIN, top - 58 - n * 13, line, 9.5, "normal")
     figure.add_artist(_cut(top - deep, figure))
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from stonework.drawing import PlanView
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.chosen import Chosen, chosen_for
+from stonework.exercises.judging import judged
 from stonework.exercises.question import Question, Standing
 from stonework.exercises.sheet import AnswerSheet
 from stonework.shop import Shop, ShopFileError
@@ -43,7 +44,10 @@ def _standing(question: Question, shop: Shop, sheet: AnswerSheet, chosen: Chosen
     if sheet.answer(chosen.key(question)) is None:
         return "not attempted"
     try:
-        return Attempt(question, shop, sheet, chosen).outcome.standing
+        attempt = Attempt(question, shop, sheet, chosen)
+        standing = attempt.outcome.standing
+        once = sheet.righted(chosen.key(question))
+        return judged(question, attempt.variant, once).standing if standing == "not yet" and once else standing
     except ValueError:  # this shop's file has no numbers for it
         return "not attempted"
 

@@ -14,7 +14,7 @@ SCHEMA = 1
 BIGGEST = 8_000_000
 """The largest sheet that is read, in bytes: every question answered with a whole lockup takes a tenth of that."""
 
-_OF_TASK = {"answer", "standing", "kept", "first", "tries", "right at", "hints", "solution", "slips", "others"}
+_OF_TASK = {"answer", "standing", "kept", "first", "tries", "right at", "hints", "solution", "slips", "others", "right"}
 _MOST_OTHERS = 20  # answers given meanwhile in another window that are kept for a question
 
 
@@ -88,6 +88,7 @@ def with_try(entry: Any, made: Try, day: str, seen: str | None) -> dict[str, Any
     }
     if made.standing == "right":
         kept.setdefault("right at", tries)
+        kept["right"] = answer.text
     if made.slip:
         slips = kept.get("slips")
         slips = dict(slips) if isinstance(slips, dict) else {}
@@ -114,6 +115,13 @@ def answer_in(entry: Any) -> Answer | None:
     text, version, mark = (entry.get(key) for key in ("answer", "lesson", "task"))
     usable = isinstance(text, str) and whole(version) and isinstance(mark, str)
     return Answer(text, version, mark) if usable else None
+
+
+def righted_in(entry: Any) -> Answer | None:
+    """Return the last answer that was found right, whatever was answered after it; ``None`` if there is none."""
+    last = answer_in(entry)
+    text = entry.get("right") if last else None
+    return Answer(text, last.version, last.mark) if last and isinstance(text, str) else None
 
 
 def whole(value: Any) -> bool:

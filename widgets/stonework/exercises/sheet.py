@@ -16,7 +16,18 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from stonework.exercises.record import BIGGEST, SCHEMA, Answer, Help, Try, answer_in, read_record, with_help, with_try
+from stonework.exercises.record import (
+    BIGGEST,
+    SCHEMA,
+    Answer,
+    Help,
+    Try,
+    answer_in,
+    read_record,
+    righted_in,
+    with_help,
+    with_try,
+)
 from stonework.files import alone, write_whole
 from stonework.people import here, name_on
 from stonework.people.before import SHEET
@@ -43,8 +54,8 @@ class AnswerSheet:
         return "<answer sheet>"
 
     def __str__(self) -> str:
-        where = f"{self.path.parent.name}/{self.path.name}"
-        kept = f"Your answers are kept in {where}. Your number, which chooses your figures, is {self.number}."
+        where = f"in {self.path.parent.name}/{self.path.name}" if name_on(self.path.parent) else "until you give a name"
+        kept = f"Your answers are kept {where}. Your number, which chooses your figures, is {self.number}."
         return f"{self.said} {kept}" if self.said else kept
 
     @classmethod
@@ -68,6 +79,10 @@ class AnswerSheet:
     def answer(self, question: str) -> Answer | None:
         """Return what was last answered to a question; ``None`` if nothing usable is kept."""
         return answer_in(self._answers().get(question))
+
+    def righted(self, question: str) -> Answer | None:
+        """Return the last answer that was found right, if there was one: trying again costs nobody what they know."""
+        return righted_in(self._answers().get(question))
 
     def keep(self, question: str, answer: Answer, *, standing: str, slip: str = "") -> None:
         """Keep one more answer and how it stood. If the file can't be written, ``said`` tells."""

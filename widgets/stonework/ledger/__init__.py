@@ -7,7 +7,7 @@ is made anew whenever it's looked at, so that nothing can fall out of step.
 from stonework.ledger.freeing import freeing
 from stonework.ledger.holding import Form, held_by, left, short_of
 from stonework.ledger.reading import Ledger, look
-from stonework.ledger.standing import free, let_stand, stands
+from stonework.ledger.standing import free, let_stand, save_on, stands
 from stonework.ledger.telling import held_words
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "left",
     "let_stand",
     "look",
+    "save_on",
     "short_of",
     "stands",
 ]

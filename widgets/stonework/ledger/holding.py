@@ -20,11 +20,12 @@ class Form:
     name: str
     since: str
     lockup: Lockup
+    mine: bool = False
 
     @property
     def words(self) -> str:
-        """Say whose it is and what it's called."""
-        whose = f"{self.person}’s" if self.person else "somebody’s"
+        """Say whose it is and what it's called; that of whoever works here is their own."""
+        whose = "your own" if self.mine else f"{self.person}’s" if self.person else "somebody’s"
         return f"{whose} “{self.name}”"
 
 

@@ -39,7 +39,8 @@ def look(shop: Shop, people: People | None = None) -> Ledger:
             if lockup is None:
                 unread.append(f"{folder.name}/{path.name} says that it stands, and can't be read.")
             else:
-                forms.append(Form(name_on(folder), path.name.removesuffix(ENDING), standing.since, lockup))
+                mine = folder.resolve() == here().folder.resolve()
+                forms.append(Form(name_on(folder), path.name.removesuffix(ENDING), standing.since, lockup, mine))
     return Ledger(tuple(sorted(forms, key=lambda form: (form.since, form.person, form.name))), " ".join(unread))
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 from stonework.files import alone
 from stonework.ledger.reading import look
 from stonework.ledger.telling import held_words
 from stonework.lockup import Lockup
-from stonework.people import Here, here
+from stonework.people import Here, People, here, name_on
 from stonework.records import NOT_STANDING, Standing, open_lockup, record_path, save_lockup, standing_of
 from stonework.shop import Shop
 
@@ -35,6 +36,23 @@ def let_stand(lockup: Lockup, name: str, shop: Shop, now: Here | None = None) ->
     return f"“{name.strip()}” stands since today: its wood, quoins and chase are held until it's put away."
 
 
+def save_on(lockup: Lockup, name: str, shop: Shop, folder: Path | None = None) -> tuple[Path, str]:
+    """Save a lockup; return its file, and a sentence if it stood and can't stand as it lies now.
+
+    What stands goes on standing only as long as something lies in it, and nothing of that is in another form.
+    Raises ``ValueError`` with a sentence if it can't be saved. Whoever asks lets nobody else write meanwhile.
+    """
+    path = record_path(name, folder)
+    if standing_of(path) == NOT_STANDING:
+        return save_lockup(lockup, name, folder), ""
+    others = look(shop, People(path.parent.parent)).others(name_on(path.parent), name.strip())
+    held = held_words(lockup, shop, others)
+    if lockup.items and not held:
+        return save_lockup(lockup, name, folder), ""
+    why = " ".join(held) or "Nothing lies round its form."
+    return save_lockup(lockup, name, folder, NOT_STANDING), f"It doesn't stand any more, and holds nothing. {why}"
+
+
 def free(name: str, now: Here | None = None) -> str:
     """Note that a form is put away and holds nothing any more, and say so; the lockup stays saved.
 
@@ -45,7 +63,7 @@ def free(name: str, now: Here | None = None) -> str:
     if stands(name, now) == NOT_STANDING:
         raise ValueError(f"“{name.strip()}” isn't written down as standing: it holds nothing.")
     save_lockup(lockup, name, now.folder, NOT_STANDING)
-    return f"“{name.strip()}” is put away: what it held is free for everybody."
+    return f"“{name.strip()}” holds nothing any more: what it held is free for everybody."
 
 
 def stands(name: str, now: Here | None = None) -> Standing:

@@ -71,7 +71,7 @@ class BenchPanel(BenchView):
             made.description = f"{n} {station}{' ✓' * standing.done}"
             made.tooltip = standing.words
             (made.add_class if station == self.station else made.remove_class)("stonework-here")
-        self._on.disabled = self.carrying.following is None
+        self._on.disabled = self.carrying.following in (None, self.station)
 
     def chose(self, job: str) -> None:
         """Hear that another job is wanted: its ticket comes first."""

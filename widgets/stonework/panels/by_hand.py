@@ -185,8 +185,8 @@ class HandPanel(StonePanel):
         self._bench.shop = cabinet
         findings = judge(lockup, cabinet)
         wrong = [finding for finding in already_wrong(lockup, findings) if finding.severity == "fault"]
-        words = " ".join(filter(None, (words, self._leaving.words(lockup))))
         said, facts = hand_words(words, lockup, findings).lstrip(), hand_facts(lockup, cabinet, findings)
+        said = f"{said} {self._leaving.words(lockup)}".rstrip()
         self.show_lockup(said, lockup, cabinet, facts, wrong=wrong)
         if self.laid:
             self.laid(lockup)

@@ -121,6 +121,8 @@ class ChoosePanel(PlanPanel):
         for step in self._steps:
             step.on_click(self._step)
         self._ask()
+        if self.lockup is None and self._leaving.counted:
+            self._leaving.box.value = False  # a lesson shows its picture, whatever others hold, and says who does
 
     def __repr__(self) -> str:
         asked = f"form {self._width.value} × {self._height.value} in the {self._chase.value} chase"
@@ -197,7 +199,8 @@ class ChoosePanel(PlanPanel):
     def _freeing(self, find: _Finding, stop: Stop) -> Iterator[str]:
         """Say whose forms stand in the way, and which of them to put away."""
         if self._leaving.counted:
-            yield from freeing(partial(find.lockup, stop=stop), self._leaving.all, self._leaving.forms)
+            for said in freeing(partial(find.lockup, stop=stop), self._leaving.all, self._leaving.forms):
+                yield f"{said} (Untick “{self._leaving.box.description}” to choose from the whole shop.)"
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
         first, *others = reasons
@@ -267,6 +270,8 @@ class ChoosePanel(PlanPanel):
         )
         set_quietly(values, self._ask)
         if not lockup.items:
+            self._picture.value = ""  # nothing was laid for this form yet
+            set_quietly([(self._leaving.box, True)], self._ask)
             self._ask()
             return
         # What was saved is shown as it lies, not chosen anew; the controls say how it would be asked for.

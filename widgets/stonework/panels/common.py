@@ -22,7 +22,7 @@ from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.drawing.touching import Touch, touchable
 from stonework.files import alone
-from stonework.ledger import let_stand
+from stonework.ledger import let_stand, save_on
 from stonework.lockup import NO_JOB, Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
 from stonework.panels.showing import SHOW, show_to_a_class, showing
@@ -31,7 +31,7 @@ from stonework.panels.touching import read_touch, touch_box
 from stonework.panels.two_pages import PAGES, mark_of_page
 from stonework.panels.whose import say_again, whose
 from stonework.people import here
-from stonework.records import Found, in_this_shop, open_lockup, record_path, save_lockup
+from stonework.records import Found, in_this_shop, open_lockup, record_path
 from stonework.rules import Finding
 from stonework.shop import Shop
 from stonework.units import write_length
@@ -82,6 +82,8 @@ class Panel(VBox):
     there is no picture, and the status line follows the buttons. What ``touches`` names can be touched in the
     picture, and comes to ``touched``.
     """
+
+    _shop: Shop  # of those that keep lockups
 
     def __init__(
         self,
@@ -166,7 +168,11 @@ class Panel(VBox):
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
         with self.undisturbed():
             if not self.asks_first(lockup, name, "Save it"):
-                self._status.value = saved(lockup and self.signed(lockup, name), name, self._refusal)
+                self.tell_kept(*saved(lockup and self.signed(lockup, name), name, self._shop, self._refusal))
+
+    def tell_kept(self, words: str, kind: str = "") -> None:
+        """Say what came of saving."""
+        self._status.value = status(words, kind)
 
     @contextmanager
     def undisturbed(self) -> Iterator[None]:
@@ -176,7 +182,7 @@ class Panel(VBox):
             with alone(now.ready().parent), alone(now.folder):
                 yield
         except OSError as error:
-            self._status.value = status(f"Nothing can be saved in {now.folder.name}: {error.strerror}.", REFUSED)
+            self.tell_kept(f"Nothing can be saved in {now.folder.name}: {error.strerror}.", REFUSED)
 
     def asks_first(self, lockup: Lockup | None, name: str, button: str) -> bool:
         """Say what a lockup would take the place of, unless the button that does it is pressed for the second time."""
@@ -186,7 +192,7 @@ class Panel(VBox):
         if there and self._asked != asked:
             self._asked = asked
             words = f"{there} To put this one in its place, press {button} once more."
-            self._status.value = status(words, REFUSED)
+            self.tell_kept(words, REFUSED)
             return True
         self._asked = None
         return False
@@ -270,18 +276,18 @@ def _in_its_place(lockup: Lockup, name: str) -> str:
     return f"Under “{name.strip()}” another lockup is saved: {form} in the {other.chase.name} chase, {wood}."
 
 
-def saved(lockup: Lockup | None, name: str, why: str = "") -> str:
-    """Save a lockup under a name, and return the status line that says so, or why not.
+def saved(lockup: Lockup | None, name: str, shop: Shop, why: str = "") -> tuple[str, str]:
+    """Save a lockup under a name; return what is said of it, and which kind of status that is.
 
     ``why`` says why there is no lockup, if there is none.
     """
     if lockup is None:
-        return status(f"There is no lockup to save. {why}".rstrip(), REFUSED)
+        return f"There is no lockup to save. {why}".rstrip(), REFUSED
     try:
-        path = save_lockup(lockup, name)
+        path, more = save_on(lockup, name, shop)
     except ValueError as error:
-        return status(str(error), REFUSED)
-    return status(f"Saved as {path.name} in {path.parent.name}.")
+        return str(error), REFUSED
+    return f"Saved as {path.name} in {path.parent.name}. {more}".rstrip(), REFUSED if more else ""
 
 
 def opened(shop: Shop, name: str) -> Found:
@@ -348,7 +354,9 @@ class PlanPanel(Panel):
             return
         self._pdf.value = '<p role="status">Drawing the paper …</p>'
         try:
-            data = base64.b64encode(draw(self.lockup, self._shop, self._paper.value)).decode()
+            data = base64.b64encode(
+                draw(self.signed(self.lockup, self._name.value), self._shop, self._paper.value)
+            ).decode()
         except ValueError as error:
             self._pdf.value = f"<p>{escape(str(error))}</p>"
         else:
@@ -359,16 +367,14 @@ class PlanPanel(Panel):
 
     @guarded
     def _save(self, _button: Button) -> None:
-        self.keep(self.lockup, self._name.value)
-        if self._pdf is not None:
-            self._pdf.value = ""  # it bears the name that the job had before
+        self.keep(self.lockup, self._name.value)  # a paper offered before bears the name that the job had then
 
     @guarded
     def _stand(self, _button: Button) -> None:
         """Save the lockup as one that stands, and holds its wood; or say who holds it already."""
         name = self._name.value
         if self.lockup is None:
-            self._status.value = saved(None, name, self._refusal)
+            self.tell_kept(*saved(None, name, self._shop, self._refusal))
             return
         with self.undisturbed():
             if self.asks_first(self.lockup, name, "Let it stand"):
@@ -376,9 +382,15 @@ class PlanPanel(Panel):
             try:
                 words = let_stand(self.signed(self.lockup, name), name, self._shop)
             except ValueError as error:
-                self._status.value = status(str(error), REFUSED)
+                self.tell_kept(str(error), REFUSED)
             else:
-                self._status.value = status(words)
+                self.tell_kept(words)
+
+    def tell_kept(self, words: str, kind: str = "") -> None:
+        """Say what came of saving, beside the buttons too: the status line may be out of sight."""
+        super().tell_kept(words, kind)
+        if self._pdf is not None:
+            self._pdf.value = f"<p>{escape(words)}</p>"
 
     def signed(self, lockup: Lockup, name: str) -> Lockup:
         """Return a lockup with its job's name and date, and the hand that laid it."""

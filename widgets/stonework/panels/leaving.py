@@ -40,5 +40,6 @@ class Leaving:
         return bool(self.forms) and bool(self.box.value)
 
     def words(self, lockup: Lockup | None) -> str:
-        """Say who holds what a lockup takes; nothing if all is left, or what stands isn't counted."""
-        return " ".join(held_words(lockup, self.all, self.forms)) if lockup and self.counted else ""
+        """Say who holds what a lockup takes; nothing if all is left."""
+        said = " ".join(held_words(lockup, self.all, self.forms)) if lockup and self.forms else ""
+        return f"It takes what others hold. {said}" if said and not self.counted else said

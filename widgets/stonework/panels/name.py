@@ -11,7 +11,7 @@ from stonework.exercises import AnswerSheet
 from stonework.panels.asking import NAMED, button, row, when_entered
 from stonework.panels.common import FAILED, REFUSED, details, guarded, status
 from stonework.panels.style import STYLE
-from stonework.panels.whose import whose
+from stonework.panels.whose import say_again, whose
 from stonework.people import here, read_name
 
 
@@ -28,6 +28,7 @@ class NamePanel(VBox):
         super().__init__([HTML(STYLE), asked, self._status, self._meant, whose()])
         self.add_class("stonework-panel")
         when_entered(self._name, self._turn)
+        self._name.observe(self._typed, "value")
         sheet.follow(self._follow)
         self._say()
 
@@ -57,10 +58,19 @@ class NamePanel(VBox):
         if not meant:
             self._become(name)
             return
+        say_again()
         known = " or ".join(f"“{one}”" for one in meant)
         self._status.value = status(f"There is {known} already. Are you that, or is “{name}” someone new?", REFUSED)
         ways = [*((f"I am {one}", one) for one in meant), (f"I am new: {name}", name)]
         self._meant.children = tuple(button(words, partial(self._choose, one)) for words, one in ways)
+
+    @guarded
+    def _typed(self, _change: Any) -> None:
+        """Forget what was asked about another name."""
+        if self._meant.children:
+            self._meant.children, self._here.asked = (), ""
+            self._status.value = status("Press Enter, or “This is my name”.")
+            say_again()
 
     @guarded
     def _choose(self, name: str, _button: Button) -> None:

@@ -61,7 +61,8 @@ class StartPanel(VBox):
         rows = ""
         for one in progress(QUESTIONS.values(), shop, self._sheet):
             stands = {kind: [title for title, standing in one.questions if standing == kind] for kind in _STANDINGS}
-            titles = ". ".join(f"{kind.capitalize()}: {'; '.join(named)}" for kind, named in stands.items() if named)
+            named = [f"{kind.capitalize()}: {'; '.join(titles)}" for kind, titles in stands.items() if titles]
+            titles = ". ".join(named).replace("?. ", "? ")
             rows += (
                 f'<tr><th scope="row"><a href="{one.lesson}.ipynb">{escape(LESSONS[one.lesson])}</a></th>'
                 f"<td>{_told(one)}</td><td><small>{escape(titles)}</small></td></tr>"

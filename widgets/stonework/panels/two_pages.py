@@ -8,6 +8,9 @@ _TOLD = (
 )
 
 
+_ALONE = 12  # things done in one page, and nothing in another, after which it is alone; this workbook's own figure
+
+
 class Pages:
     """The pages that were heard of, each by the mark that a browser gives it.
 
@@ -17,12 +20,19 @@ class Pages:
 
     def __init__(self) -> None:
         self._heard: list[str] = []
+        self._alone = 0  # how often in a row the same was heard
         self.two = False
 
     def hear(self, mark: str) -> bool:
-        """Hear of a page; say whether that shows, for the first time, that there are two."""
+        """Hear of a page; say whether it shows only now that there are two, or that there is one again."""
         if not mark or (self._heard and mark == self._heard[-1]):
+            self._alone += 1
+            if self._alone >= _ALONE:  # the other was closed
+                self._heard, ended = self._heard[-1:], self.two
+                self.two = False
+                return ended
             return False
+        self._alone = 0
         back = mark in self._heard
         self._heard = [*(one for one in self._heard if one != mark), mark]
         new, self.two = back and not self.two, self.two or back

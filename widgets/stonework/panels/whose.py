@@ -25,7 +25,9 @@ def whose() -> HTML:
 
 def _say() -> None:
     for now, line in _LINES.items():
-        name = escape(now.name) if now.name else "No name given yet"
+        name = escape(now.name or "No name given yet")
+        if now.asked:
+            name += f" – whether “{escape(now.asked)}” is somebody else isn't answered yet"
         line.value = f'<p class="stonework-foot">{name}{told_of_two()}</p>'
 
 

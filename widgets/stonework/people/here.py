@@ -33,6 +33,7 @@ class Here:
     def __init__(self, people: People) -> None:
         self.people = people
         self.said = ""
+        self.asked = ""  # a name that was typed, and may be meant for another
         self._seat = _seat()
         self._followers: list[Callable[[], None]] = []
         self._watching = False
@@ -45,7 +46,9 @@ class Here:
 
     def __str__(self) -> str:
         where = f"{self.folder.parent.name}/{self.folder.name}"
-        kept = f"{self.name}: your work is kept in {where}." if self.name else f"Your work is kept in {where} for now."
+        kept = (
+            f"{self.name}: your work is kept in {where}." if self.name else "Your work is kept until you give a name."
+        )
         return f"{self.said} {kept}".strip()
 
     def ready(self) -> Path:
@@ -59,7 +62,9 @@ class Here:
         Raises ``ValueError`` with a sentence for what can't be a name.
         """
         name, known = read_name(text), self.people.folders()
-        return [] if name in known else near(name, known)
+        found = [] if name in known else near(name, known)
+        self.asked = name if found else ""
+        return found
 
     def turn_to(self, text: str) -> None:
         """Become the person of a name, here and in every page of this seat; someone new gets a folder.
@@ -74,7 +79,7 @@ class Here:
             folder = self.people.begin(name, nameless)
         except OSError as error:
             raise ValueError(f"There can't be a folder for {name}: {error.strerror}.") from error
-        self.said = "" if known else f"Good to have you here, {name}."
+        self.said = "" if known else f"Good to have you here, {name.rstrip('.')}."
         if known and nameless is not None and nameless.is_dir():
             self.said = f"What was done here without a name stays in {nameless.name}."
         self._remember(name)
@@ -111,7 +116,10 @@ class Here:
             self._become(name, folder)
 
     def _become(self, name: str, folder: Path) -> None:
-        self.name, self.folder = name, folder
+        self.name, self.folder, self.asked = name, folder, ""
+        self._tell()
+
+    def _tell(self) -> None:
         for follow in self._followers:
             follow()
 

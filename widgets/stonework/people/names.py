@@ -45,7 +45,9 @@ def near(name: str, known: Iterable[str]) -> list[str]:
     """Return the known names that a name may be meant for, nearest first; not the name itself."""
 
     def alike(other: str) -> float:
-        return SequenceMatcher(None, plain(name), plain(other), autojunk=False).ratio()
+        one, two = plain(name), plain(other)
+        swapped = len(one) > 2 and sorted(one) == sorted(two)
+        return 1.0 if swapped else SequenceMatcher(None, one, two, autojunk=False).ratio()
 
     found = sorted(((alike(other), other) for other in known if other != name), key=lambda one: (-one[0], one[1]))
     return [other for likeness, other in found if likeness >= _ALIKE]

@@ -12,6 +12,7 @@ from stonework.people import here
 
 VERSION = 3
 _WHAT, ENDING = "stonework lockup", ".lockup.json"
+_MOST = 8  # names that are told
 _BIGGEST = 4_000_000  # bytes; a lockup of two thousand pieces takes a tenth of that
 
 
@@ -84,7 +85,7 @@ def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
         return read_lockup(path)
     except FileNotFoundError as error:
         raise ValueError(
-            f"No lockup is saved as “{name.strip()}”; save one first, or look at its name again."
+            f"No lockup is saved as “{name.strip()}”; save one first, or look at its name again.{_there(path.parent)}"
         ) from error
     except OSError as error:
         raise ValueError(f"{path.name} can't be read: {error.strerror}.") from error
@@ -102,6 +103,16 @@ def read_lockup(path: Path) -> Lockup:
         return Lockup.from_dict(record.get("lockup"))
     except ValueError as error:
         raise ValueError(f"{path.name}: {error}") from error
+
+
+def _there(folder: Path) -> str:
+    """Say which lockups are saved, a few of them."""
+    try:
+        names = sorted(path.name.removesuffix(ENDING) for path in folder.glob(f"*{ENDING}"))
+    except OSError:
+        return ""
+    more = f" and {len(names) - _MOST} more" if len(names) > _MOST else ""
+    return f" Saved are: {', '.join(f'“{name}”' for name in names[:_MOST])}{more}." if names else ""
 
 
 def _record(path: Path) -> dict[str, Any]:
