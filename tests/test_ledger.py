@@ -13,6 +13,7 @@ from dataclasses import replace
 import pytest
 from conftest import ROOT
 from stonework.choosing import NoLockup, choose_lockup
+from stonework.drawing import paper as printing
 from stonework.drawing.register import register, register_pages, register_table, slip_pages, slips, too_many, used_up
 from stonework.form import Form
 from stonework.ledger import Form as Stands
@@ -367,6 +368,14 @@ def test_a_name_is_printed_in_another_type_where_the_usual_one_lacks_its_letters
 
     assert fonts("Ana") == fonts("Zoë") and b"DejaVuSerif-Bold" not in fonts("Ana")
     assert fonts("ᴕ") == {b"DejaVuSans", b"DejaVuSerif-Bold"}  # a letter that the usual type lacks
+
+
+def test_letters_that_no_type_here_has_are_said(breakwater, monkeypatch):
+    let_stand(some_lockup(breakwater), "notice", breakwater, at(People().work, "Zoë ᴕ李"))
+    monkeypatch.setattr(printing, "_family_with", lambda sign: None if sign == "李" else "DejaVu Serif")
+    panel = LedgerPanel(breakwater)
+    press(panel, "Register")
+    assert "This machine has no type for 李: on paper a box stands there." in page(panel)
 
 
 def test_a_block_is_built_of_what_is_left_and_says_who_holds_the_rest(breakwater, work):

@@ -56,7 +56,7 @@ def test_what_stands_is_left_out_of_the_plan(panel, breakwater):
     let_stand(choose_lockup(Form(240, 150), breakwater.chase("8 × 12"), breakwater), "poster", breakwater)
     control(panel, "The class").value = "name,job\nAna,ferry notice\nBo,tide card"
     press(panel, "Plan the class")
-    assert "What stands is left out of this plan: Otto’s “poster” in the 8 × 12 chase." in page(panel)
+    assert "What stands is left out of this plan: your own “poster” in the 8 × 12 chase." in page(panel)
     assert [row[1] for row in rows(panel)] == ["Ana"] and "Bo" in page(panel)  # the card wants that chase
     control(panel, "Only what standing forms leave").value = False
     press(panel, "Plan the class")

@@ -38,7 +38,7 @@ from stonework.panels import ReportPanel
 from stonework.people import People
 from test_panels import control, page, press, said
 
-PAGE, GAUGE = QUESTIONS["depth-of-a-page"], QUESTIONS["read-the-gauge"]
+PAGE, GAUGE, CUT = (QUESTIONS[name] for name in ("depth-of-a-page", "read-the-gauge", "page-with-a-cut"))
 TODAY = date(2026, 11, 26)
 
 
@@ -144,13 +144,13 @@ def test_each_student_is_told_what_is_next(class_of_three, breakwater):
 
 
 def test_each_student_s_mistakes_are_told_with_the_worst_first(class_of_three, breakwater):
-    work_on(class_of_three / "Ben", breakwater, GAUGE, "took the next pica")
+    work_on(class_of_three / "Ben", breakwater, CUT, "left out the quads", "measured what prints")
     work_on(class_of_three / "Cleo", breakwater, PAGE, "left out the leads", "counted the type alone")
-    ana, ben, cleo = report_of(read_folder(class_of_three), breakwater).students
-    assert ana.mistakes == () and ana.told == ("All is right.",)
+    ana, ben, cleo = report_of(read_folder(class_of_three), breakwater, GAUGE, CUT, PAGE).students
+    assert ana.mistakes == () and ana.told == ("Go on with lesson 1, “A page with a cut”.",)
     depth = "lesson 1, “How deep is a page?”: 3 times left out the leads, counted the type alone"
-    gauge = "lesson 1, “Read the gauge”: read the inch edge, took the next pica"
-    assert ben.mistakes == (depth, gauge) and ben.told == (f"Back to {depth};", f"{gauge}.")
+    cut = "lesson 1, “A page with a cut”: left out the quads, measured what prints"
+    assert ben.mistakes == (depth, cut) and ben.told == (f"Back to {depth};", f"{cut}.")
     assert [told.partition(":")[0] for told in cleo.told] == [  # none came twice: in the order of the lessons
         "Back to lesson 1, “Read the gauge”",
         "lesson 1, “How deep is a page?”",

@@ -39,6 +39,14 @@ def pdf(title: str, figures: Iterable[Figure]) -> bytes:
     return sink.getvalue()
 
 
+def no_type_words(words: str) -> str:
+    """Say which letters no type on this machine has, so that they print as boxes; nothing if there are none."""
+    usual = _signs(findfont(FontProperties(family=["sans-serif"])))
+    lacking = [sign for sign in dict.fromkeys(words) if sign.isalpha() and ord(sign) not in usual]
+    boxes = [sign for sign in lacking if _family_with(sign) is None]
+    return f"This machine has no type for {' '.join(boxes[:20])}: on paper a box stands there." if boxes else ""
+
+
 def _letter(figure: Figure) -> None:
     """Set what the usual type has no letters for in another type of this machine's, if it has one."""
     usual = _signs(findfont(FontProperties(family=["sans-serif"])))

@@ -10,7 +10,7 @@ from typing import Any
 
 from ipywidgets import HTML, Button, Dropdown, VBox
 
-from stonework.drawing.paper import PAPERS
+from stonework.drawing.paper import PAPERS, no_type_words
 from stonework.drawing.register import register, register_table, slips
 from stonework.ledger import look
 from stonework.panels.asking import NAMED, button, row
@@ -81,9 +81,10 @@ class LedgerPanel(VBox):
         if self._of() is None:
             return
         data = base64.b64encode(draw()).decode()
+        told = no_type_words("".join(f"{form.person}{form.name}" for form in look(self._shop).forms))
         self._print.value = (
             f'<p><a download="{name}.pdf" href="data:application/pdf;base64,{data}">Save {escape(name)}.pdf</a>, then '
-            "open it and print it.</p>"
+            f"open it and print it. {escape(told)}</p>"
         )
 
     def tell_failure(self, trace: str) -> None:

@@ -10,7 +10,7 @@ from ipywidgets import HTML, Button, Dropdown, VBox
 
 from stonework.drawing.class_sheets import buying_sheet, class_sheet, stock_sheet, student_sheets
 from stonework.drawing.class_sheets_words import advice_words
-from stonework.drawing.paper import PAPERS
+from stonework.drawing.paper import PAPERS, no_type_words
 from stonework.panels.asking import NAMED, button, row
 from stonework.panels.common import FAILED, details, guarded
 from stonework.panels.offering import link
@@ -75,7 +75,8 @@ class PlanPaper(VBox):
     def _drawn(self, name: str, draw: Callable[[], bytes], _stop: Stop, _beside: bool) -> Iterator[Callable[[], None]]:
         """Yield what is said of a file: a link to it, or why there is none."""
         try:
-            said = f"{link(name, draw())}, and print it."
+            names = "".join(f"{one.task.name}{one.task.job}" for one in self._plan.given) if self._plan else ""
+            said = f"{link(name, draw())}, and print it. {escape(no_type_words(names))}".rstrip()
         except ValueError as error:
             said = escape(str(error))
         yield partial(self._say, said)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from stonework.exercises.record import Answer, answer_in, count, whole
+from stonework.exercises.record import Answer, answer_in, count, righted_in, whole
 
 LONGEST = 20_000
 """The longest answer that is judged, in characters: ten times a lockup's record."""
@@ -14,7 +14,7 @@ _MOST_SLIPS, _LONGEST_SLIP = 50, 80
 
 
 class Kept(NamedTuple):
-    """The last answer, how often one was given and at which try it was first right, the help taken, and the slips.
+    """The last answer, or the last right one, how often one was given, at which try first right, the help, the slips.
 
     ``version`` and ``mark`` say to which version of the lesson, and to which task.
     """
@@ -36,6 +36,9 @@ def kept_in(entry: Any) -> Kept:
     answer = answer_in(entry)
     if answer is not None and len(answer.text) > LONGEST:
         answer = None
+    right = righted_in(entry)
+    if answer is not None and right is not None and len(right.text) <= LONGEST:
+        answer = right
     tries, right_at, hints = (min(count(entry.get(key)), _HIGHEST) for key in ("tries", "right at", "hints"))
     version, mark = entry.get("lesson"), entry.get("task")
     return Kept(
