@@ -157,6 +157,13 @@ def test_each_student_s_mistakes_are_told_with_the_worst_first(class_of_three, b
     ]
 
 
+def test_what_was_once_right_is_counted_as_right(class_of_three, breakwater):
+    work_on(class_of_three / "Ana", breakwater, GAUGE, "took the next pica")
+    report = report_of(read_folder(class_of_three), breakwater)
+    assert report.students[0].mistakes == () and report.questions[0].first == 1
+    assert ("took the next pica", 2, ("Ana", "Cleo")) in report.questions[0].slips
+
+
 def test_a_mistake_of_no_known_kind_is_told_too(breakwater, tmp_path):
     ana = begin(tmp_path, "Ana", 21)
     attempt = Attempt(PAGE, breakwater, AnswerSheet.open(ana))
