@@ -12,7 +12,7 @@ import os
 import secrets
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -160,8 +160,9 @@ class AnswerSheet:
         return True, True
 
     def _set_aside(self, why: str) -> bool:
-        stamp = datetime.now().strftime("%Y%m%d-%H%M%S-%f")
-        aside = self.path.with_name(f"set aside {stamp}.json")
+        day, n = date.today().isoformat(), 1
+        while (aside := self.path.with_name(f"set aside {day}{f' {n}' if n > 1 else ''}.json")).exists():
+            n += 1
         try:
             os.replace(self.path, aside)
         except OSError as error:
