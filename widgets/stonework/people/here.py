@@ -47,7 +47,7 @@ class Here:
     def __str__(self) -> str:
         where = f"{self.folder.parent.name}/{self.folder.name}"
         kept = (
-            f"{self.name}: your work is kept in {where}." if self.name else "Your work is kept until you give a name."
+            f"{self.name}: your work is kept in {where}." if self.name else "Your work is kept and waits for your name."
         )
         return f"{self.said} {kept}".strip()
 
