@@ -54,7 +54,9 @@ class AnswerSheet:
         return "<answer sheet>"
 
     def __str__(self) -> str:
-        where = f"in {self.path.parent.name}/{self.path.name}" if name_on(self.path.parent) else "and wait for your name"
+        where = (
+            f"in {self.path.parent.name}/{self.path.name}" if name_on(self.path.parent) else "and wait for your name"
+        )
         kept = f"Your answers are kept {where}. Your number, which chooses your figures, is {self.number}."
         return f"{self.said} {kept}" if self.said else kept
 
