@@ -225,6 +225,7 @@ def test_the_third_is_told_what_is_held_and_by_whom(breakwater, work):
     told = f"The {chase.name} chase is in use for Ana’s “tide card”"
     assert f"It takes what others hold. {told}" in said(panel)
     control(panel, "Only what standing forms leave").value = True
+    assert "It goes in the 5 × 8 or 8 × 12 or 10 × 15 chase, which is free." in page(panel)
     assert told in said(panel) and "Untick “Only what standing forms leave”" in said(panel) and panel.lockup is None
     control(panel, "Only what standing forms leave").value = False
     control(panel, "Name of the lockup").value = "mine"

@@ -197,10 +197,14 @@ class ChoosePanel(PlanPanel):
                 return
 
     def _freeing(self, find: _Finding, stop: Stop) -> Iterator[str]:
-        """Say whose forms stand in the way, and which of them to put away."""
+        """Say whose forms stand in the way, which of them to put away, and which free chase would do."""
         if self._leaving.counted:
             for said in freeing(partial(find.lockup, stop=stop), self._leaving.all, self._leaving.forms):
                 yield f"{said} (Untick “{self._leaving.box.description}” to choose from the whole shop.)"
+            others = [chase for chase in self._leaving.shop.chases if chase not in find.chases]
+            free = [one.name for one in others if find._replace(chases=[one]).lockup(self._leaving.shop, stop)]
+            if free:
+                yield f"It goes in the {' or '.join(free)} chase, which is free."
 
     def _refuse_for(self, reasons: Sequence[str]) -> None:
         first, *others = reasons
