@@ -24,6 +24,7 @@ from stonework.panels.asking import NAMED, button, when_entered
 from stonework.panels.common import NUMBERS, OLD, REFUSED, RIGHT, Panel, guarded, status
 from stonework.panels.stone import StonePanel
 from stonework.panels.style import STYLE
+from stonework.panels.whose import whose
 from stonework.rules import Finding
 from stonework.shop import Shop
 
