@@ -67,7 +67,7 @@ class Unasked(VBox):
 
     def __init__(self, question: str, why: str, stands: str = "can't be asked") -> None:
         self._question, self._stands = question, stands
-        super().__init__([HTML(STYLE), HTML(status(why, "" if stands == "left out" else REFUSED))])
+        super().__init__([HTML(STYLE), HTML(status(why, "" if stands == "left out" else REFUSED)), whose()])
         self.add_class("stonework-panel")
 
     def __repr__(self) -> str:
