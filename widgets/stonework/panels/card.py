@@ -8,7 +8,8 @@ from stonework.drawing.card import card_page
 from stonework.exercises.turning import Turning
 from stonework.lockup import Lockup
 from stonework.panels.asking import first_lockup, name_box, row
-from stonework.panels.common import FAILED, REFUSED, details, guarded, opened, status
+from stonework.panels.common import FAILED, REFUSED, details, guarded, status
+from stonework.panels.lockups import opened
 from stonework.panels.style import STYLE
 from stonework.panels.whose import whose
 from stonework.rounds import card_of

@@ -22,19 +22,18 @@ from stonework.drawing.picture import Picture
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, full_size_words, sheet_words, stone_sheet
 from stonework.drawing.touching import Touch, touchable
 from stonework.files import alone
-from stonework.ledger import let_stand, save_on
-from stonework.lockup import NO_JOB, Lockup
+from stonework.ledger import let_stand
+from stonework.lockup import Lockup
 from stonework.panels.asking import NAMED, button, name_box, row
+from stonework.panels.lockups import in_its_place, opened, saved
 from stonework.panels.showing import SHOW, show_to_a_class, showing
 from stonework.panels.style import STYLE
 from stonework.panels.touching import read_touch, touch_box
 from stonework.panels.two_pages import PAGES, mark_of_page
 from stonework.panels.whose import say_again, whose
 from stonework.people import here
-from stonework.records import Found, in_this_shop, open_lockup, record_path
 from stonework.rules import Finding
 from stonework.shop import Shop
-from stonework.units import write_length
 
 # Every picture on a page needs a name of its own.
 NUMBERS = count(1)
@@ -168,7 +167,8 @@ class Panel(VBox):
         """Save a lockup under a name; in place of another of that name only when asked for twice."""
         with self.undisturbed():
             if not self.asks_first(lockup, name, "Save it"):
-                self.tell_kept(*saved(lockup and self.signed(lockup, name), name, self._shop, self._refusal))
+                words, well = saved(lockup and self.signed(lockup, name), name, self._shop, self._refusal)
+                self.tell_kept(words, "" if well else REFUSED)
 
     def tell_kept(self, words: str, kind: str = "") -> None:
         """Say what came of saving."""
@@ -186,7 +186,7 @@ class Panel(VBox):
 
     def asks_first(self, lockup: Lockup | None, name: str, button: str) -> bool:
         """Say what a lockup would take the place of, unless the button that does it is pressed for the second time."""
-        there = _in_its_place(lockup, name) if lockup else ""
+        there = in_its_place(lockup, name) if lockup else ""
         # The record, for two places may differ in their paper alone; and what is there, for another page may save.
         asked = lockup and (name, lockup.to_dict(), there)
         if there and self._asked != asked:
@@ -255,47 +255,6 @@ class LivePanel(Panel):
             self.answer()
         except ValueError as error:
             self.refuse(str(error))
-
-
-def _in_its_place(lockup: Lockup, name: str) -> str:
-    """Say what is saved under a name already, or nothing if that is no other lockup."""
-    try:
-        path = record_path(name)
-    except ValueError:  # saving will say what is wrong with the name
-        return ""
-    if not path.exists():
-        return ""
-    try:
-        other = open_lockup(name)
-    except ValueError:
-        return f"Under “{name.strip()}” lies a file that can't be read as a lockup."
-    if replace(other, job=NO_JOB).to_dict() == replace(lockup, job=NO_JOB).to_dict():
-        return ""
-    form = f"a form {write_length(round(other.form.width, 1))} × {write_length(round(other.form.height, 1))}"
-    wood = "with its wood" if other.items else "without wood yet"
-    return f"Under “{name.strip()}” another lockup is saved: {form} in the {other.chase.name} chase, {wood}."
-
-
-def saved(lockup: Lockup | None, name: str, shop: Shop, why: str = "") -> tuple[str, str]:
-    """Save a lockup under a name; return what is said of it, and which kind of status that is.
-
-    ``why`` says why there is no lockup, if there is none.
-    """
-    if lockup is None:
-        return f"There is no lockup to save. {why}".rstrip(), REFUSED
-    try:
-        path, more = save_on(lockup, name, shop)
-    except ValueError as error:
-        return str(error), REFUSED
-    return f"Saved as {path.name} in {path.parent.name}. {more}".rstrip(), REFUSED if more else ""
-
-
-def opened(shop: Shop, name: str) -> Found:
-    """Open the lockup of a name in its chase as that measures now, with what that changed.
-
-    Raises ``ValueError`` with a sentence if there is none, or this shop lacks its chase.
-    """
-    return in_this_shop(open_lockup(name), shop)
 
 
 class PlanPanel(Panel):
@@ -374,7 +333,7 @@ class PlanPanel(Panel):
         """Save the lockup as one that stands, and holds its wood; or say who holds it already."""
         name = self._name.value
         if self.lockup is None:
-            self.tell_kept(*saved(None, name, self._shop, self._refusal))
+            self.tell_kept(saved(None, name, self._shop, self._refusal)[0], REFUSED)
             return
         with self.undisturbed():
             if self.asks_first(self.lockup, name, "Let it stand"):

@@ -15,7 +15,8 @@ from stonework.drawing.touching import Touch
 from stonework.exercises.turning import OWN, Turning
 from stonework.lockup import Lockup
 from stonework.panels.asking import NAMED, button, first_lockup, name_box, row, step_by_key
-from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, opened, status
+from stonework.panels.common import NUMBERS, REFUSED, Panel, guarded, status
+from stonework.panels.lockups import opened
 from stonework.rounds import Rounds
 from stonework.shop import Shop
 from stonework.tightening import ROTATION
