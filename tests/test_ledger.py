@@ -395,3 +395,15 @@ def test_a_block_is_built_of_what_is_left_and_says_who_holds_the_rest(breakwater
     )
     control(panel, "Only what standing forms leave").value = False
     assert panel.lockup is not None
+
+
+def test_a_slip_says_if_its_form_would_not_hold_and_never_runs_into_the_next(breakwater):
+    lockup = some_lockup(breakwater)
+    bad = replace(lockup, items=lockup.items[:3])
+    good, marked = (words_on(slip_pages([alike(one, "x")], breakwater, "A4"))[0] for one in (lockup, bad))
+    assert not any("not to be lifted" in line for line in good)
+    assert any("not to be lifted before that is put right" in line for line in marked)
+    many = replace(lockup, items=tuple(replace(item, length=100.0 + n) for n, item in enumerate(3 * lockup.items)))
+    (figure,) = slip_pages([alike(many, "x")], breakwater, "A4")
+    assert min(text.get_position()[1] for text in figure.texts) > 3 / 4
+    assert any("and more" in text.get_text() for text in figure.texts)

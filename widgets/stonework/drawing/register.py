@@ -14,11 +14,12 @@ from stonework.drawing.picture import INK
 from stonework.drawing.words import name_of_size
 from stonework.ledger import Form, held_by, left
 from stonework.lockup import as_read
+from stonework.readiness import readiness
 from stonework.shop import Shop
 from stonework.units import write_length
 
 _MARGIN, _SIZE, _LINE = 40.0, 9.5, 1.35  # in units of 1/72 inch; type size; from line to line as part of it
-_SLIPS = 4  # on a page, one below another
+_SLIPS, _MOST_LINES = 4, 11  # on a page, one below another, and lines on each below the name
 _HEADS = ("Whose", "Form", "Size", "Since", "Chase", "Pieces", "Quoins")
 _WIDTHS = (0.16, 0.2, 0.17, 0.12, 0.1, 0.08, 0.17)  # parts of the width
 
@@ -150,15 +151,21 @@ def _slip(figure: Figure, form: Form, shop: Shop, top: float, deep: float, width
     """Write one slip: whose it is large, then what it is and what it holds; cut along the line below."""
     whose, name, size, since, chase, pieces, quoins = map(plain, _row(form, shop))
     _write(figure, _MARGIN, top - 36, short(whose, 36), 20, "bold")
+    ready = readiness(form.lockup, shop)
     told = [
+        *([f"{ready.mark}: not to be lifted before that is put right."] if ready.mark else ()),
         f"Form: {short(name, 60)}, {size}",
         f"Chase: {chase}. Standing since {since}",
-        f"It holds {pieces} pieces ({wood_of(form)}) and these quoins: {quoins or 'none counted'}",
+        f"It holds {pieces} pieces and these quoins: {quoins or 'none counted'}",
         *([f"For: {short(form.lockup.job.name, 80)}"] if form.lockup.job.name not in ("", form.name) else ()),
         f"Shop: {short(shop.name, 80)}",
         "Lead: wash your hands. Heavy: slide it, and don't lift alone what you can't hold with ease.",
+        f"Its pieces: {wood_of(form)}.",
     ]
-    for n, line in enumerate(line for words in told for line in wrap(words, (width - 2 * _MARGIN) / 9.5)):
+    lines = [line for words in told for line in wrap(words, (width - 2 * _MARGIN) / 9.5)]
+    if len(lines) > _MOST_LINES:
+        lines = [*lines[: _MOST_LINES - 1], "… and more: the workbook's list of what stands has them all."]
+    for n, line in enumerate(lines):
         _write(figure, _MARGIN, top - 58 - n * 13, line, 9.5, "normal")
     figure.add_artist(_cut(top - deep, figure))
 

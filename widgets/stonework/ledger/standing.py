@@ -59,10 +59,14 @@ def free(name: str, now: Here | None = None) -> str:
     Raises ``ValueError`` with a sentence if there is none of that name, if it doesn't stand, or can't be saved.
     """
     now = now or here()
-    lockup = open_lockup(name, now.folder)
-    if stands(name, now) == NOT_STANDING:
-        raise ValueError(f"“{name.strip()}” isn't written down as standing: it holds nothing.")
-    save_lockup(lockup, name, now.folder, NOT_STANDING)
+    open_lockup(name, now.folder)  # or say that there is none of that name
+    try:
+        with alone(now.people.work), alone(now.folder):
+            if stands(name, now) == NOT_STANDING:
+                raise ValueError(f"“{name.strip()}” isn't written down as standing: it holds nothing.")
+            save_lockup(open_lockup(name, now.folder), name, now.folder, NOT_STANDING)
+    except OSError as error:
+        raise ValueError(f"What stands can't be written down: {error.strerror}.") from error
     return f"“{name.strip()}” holds nothing any more: what it held is free for everybody."
 
 

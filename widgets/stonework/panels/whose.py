@@ -18,19 +18,15 @@ def whose() -> HTML:
     if now not in _LINES:
         _LINES[now] = HTML()
         _LINES[now].add_class("stonework-whose")
-        now.follow(_say)
-        _say()
+        now.follow(say_again)
+        say_again()
     return _LINES[now]
 
 
-def _say() -> None:
+def say_again() -> None:
+    """Say who works here, and whether there are two pages, as it is now."""
     for now, line in _LINES.items():
         name = escape(now.name or "No name given yet")
         if now.asked:
             name += f" – whether “{escape(now.asked)}” is somebody else isn't answered yet"
         line.value = f'<p class="stonework-foot">{name}{told_of_two()}</p>'
-
-
-def say_again() -> None:
-    """Say it anew: another page was heard of."""
-    _say()
