@@ -151,7 +151,7 @@ def test_a_file_that_can_t_be_read_is_left_as_it_is(sheet, monkeypatch):
         raise PermissionError(13, "Permission denied")
 
     with monkeypatch.context() as disk:
-        disk.setattr(type(sheet.path), "open", refused)
+        disk.setattr("stonework.exercises.sheet.read_plain", refused)
         sheet.keep("weight", Answer("3 lb", 1, "def"), standing="not yet")
     assert "can't be read: Permission denied" in sheet.said
     assert sheet.path.read_bytes() == before

@@ -15,7 +15,8 @@ from conftest import ROOT
 PACKAGE = Path(stonework.__file__).parent
 
 FLOORS = (
-    {"units", "files"},
+    {"files", "saying"},
+    {"units"},
     {"shop", "form", "people"},
     {"lockup", "stacking"},
     {"building"},
@@ -32,7 +33,7 @@ PACKAGES = {
     *("shop", "lockup", "building", "rules", "choosing", "moving", "pressing", "records", "drawing", "exercises"),
     *("panels", "jobs", "carrying", "people", "ledger", "planning"),
 }
-COMPUTING = set.union(*FLOORS[:6])
+COMPUTING = set.union(*FLOORS[:7])
 WIDGETS = {"ipywidgets", "traitlets", "IPython"}
 PICTURES = {"matplotlib"}
 VISIBLE = {"README.md", "DEVELOPERS.md", "requirements.txt", "lessons", "widgets", "tests", "images"}

@@ -293,7 +293,8 @@ def test_nothing_but_plain_files_is_opened(tmp_path):
     (work / "Zoe" / "answers.json").write_bytes(sheet_of(name="Zoe"))
     gathered = read_folder(work)
     assert [sheet.name for sheet in gathered.sheets] == ["Zoe"]
-    assert len(gathered.said) == 5 and all("only plain files are opened" in words for words in gathered.said)
+    reasons = ("it is a link", "it is a folder", "it isn't a plain file")
+    assert len(gathered.said) == 5 and all(any(why in words for why in reasons) for words in gathered.said)
 
 
 @pytest.mark.parametrize("folder", ["nowhere", "a\0b", "x" * 5000])

@@ -16,6 +16,7 @@ from numbers import Real
 from typing import NamedTuple, Protocol
 
 from stonework.lockup import Side, along_x
+from stonework.saying import shown_value
 
 Order = tuple[int, ...]
 
@@ -143,7 +144,7 @@ class Tightening:
     def __init__(self, form: Pressed, turns: int = 4, *, snug: float = SNUG, turn: float = SMALL_TURN) -> None:
         for name, points in (("finger-tight opening", snug), ("opening of one turn", turn)):
             if not (isinstance(points, Real) and 0 < points < math.inf):
-                raise ValueError(f"The {name} was read as {points!r} pt; it must be a number above nothing.")
+                raise ValueError(f"The {name} was read as {shown_value(points)} pt; it must be a number above nothing.")
         self.form, self.turns, self.snug, self.turn = form, _whole(turns), snug, turn
         self._states: dict[tuple[int, ...], Lying] = {}
         self._count = (self.turns + 1) ** len(form.sides)
@@ -208,7 +209,9 @@ class Tightening:
 
 def _whole(turns: int) -> int:
     if not (isinstance(turns, int) and 1 <= turns <= _MOST_TURNS):
-        raise ValueError(f"The turns were read as {turns!r}; a whole number from 1 to {_MOST_TURNS} is needed.")
+        raise ValueError(
+            f"The turns were read as {shown_value(turns)}; a whole number from 1 to {_MOST_TURNS} is needed."
+        )
     return turns
 
 

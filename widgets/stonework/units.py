@@ -19,6 +19,8 @@ from fractions import Fraction
 
 import pint
 
+from stonework.saying import shown, shown_value
+
 # pint can keep its parsed definitions in a cache on disk; it would save about a tenth of a second, once a
 # session, and would write outside the workbook, where a shared classroom machine may not allow it.
 _registry = pint.UnitRegistry(on_redefinition="raise")
@@ -48,8 +50,8 @@ CUBIC_INCH = float(_registry.Quantity(1, "inch**3").m_as("cm**3"))
 POUNDS_PER_GRAM = _pounds(1, "gram")
 """Pounds in a gram."""
 
-# A hundred feet is far beyond any imposing stone, so anything longer is a slip of the hand.
-_LONGEST = _points(100, "foot")
+LONGEST = _points(100, "foot")
+"""American points in a hundred feet: far beyond any imposing stone, so anything longer is a slip of the hand."""
 
 # "Ems" alone, of lead, rule or furniture, are pica ems (Stewart 1919, p. 14).
 _WORDS = {
@@ -114,8 +116,8 @@ def read_length(text: str) -> float:
     understood.
     """
     if not isinstance(text, str):
-        raise ValueError(f"“{_shown(repr(text))}” isn't text; write a length in words, like {_EXAMPLES}.")
-    read = f"“{_shown(text)}”"
+        raise ValueError(f"“{shown_value(text)}” isn't text; write a length in words, like {_EXAMPLES}.")
+    read = f"“{shown(text)}”"
     plain = _plain(text)
     if not plain:
         raise ValueError(f"No length was written; write one such as {_EXAMPLES}.")
@@ -144,7 +146,7 @@ def read_length(text: str) -> float:
         raise ValueError(f"{read} divides by nought; write a fraction like the one in 4 1/2 in.") from None
     if match["minus"] and length > 0:
         raise ValueError(f"{read} is less than nothing; write a length without the minus, like {_EXAMPLES}.")
-    if not length <= _LONGEST:
+    if not length <= LONGEST:
         raise ValueError(
             f"{read} is more than 100 feet, longer than any imposing stone; look again at the number and its "
             f"unit, and write it like {_EXAMPLES}."
@@ -159,8 +161,8 @@ def read_weight(text: str) -> float:
     understood.
     """
     if not isinstance(text, str):
-        raise ValueError(f"“{_shown(repr(text))}” isn't text; write a weight in words, like {_WEIGHT_EXAMPLES}.")
-    read, plain = f"“{_shown(text)}”", _plain(text)
+        raise ValueError(f"“{shown_value(text)}” isn't text; write a weight in words, like {_WEIGHT_EXAMPLES}.")
+    read, plain = f"“{shown(text)}”", _plain(text)
     match = _WEIGHT.fullmatch(plain)
     if match is None or (match["unit2"] and _WEIGHTS[match["unit"]] != "pound"):
         bare = re.fullmatch(_NUMBER, plain)
@@ -232,9 +234,3 @@ def _value(number: str) -> float:
     whole, _, rest = number.rpartition(" ")
     top, _, bottom = rest.partition("/")
     return float(whole or 0) + float(top.replace(",", ".")) / float(bottom or 1)
-
-
-def _shown(text: str) -> str:
-    """Return what was written, fit to stand in a sentence: one line, printable, not too long."""
-    line = "".join(c if c.isprintable() else "�" for c in " ".join(text.split()))
-    return line if len(line) <= 60 else line[:59] + "…"

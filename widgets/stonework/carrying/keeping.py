@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from stonework.carrying.state import State, marked
-from stonework.files import alone, write_whole
+from stonework.files import alone, free_beside, read_plain, write_whole
 from stonework.ledger import save_on
 from stonework.lockup import Lockup
 from stonework.people import here
@@ -66,7 +66,8 @@ class Shelf:
             self._folder.mkdir(parents=True, exist_ok=True)
             with alone(self._folder.parent), alone(self._folder):
                 said = self._keep_lockup(now, states[now].lockup, shop)
-                kept = self._read()[0].get("jobs")
+                before, aside = self._read()
+                said, kept = f"{said} {aside}".strip(), before.get("jobs")
                 jobs = dict(kept) if isinstance(kept, dict) else {}
                 jobs[now] = states[now].to_dict()
                 record = {"what": _WHAT, "version": _VERSION, "now": now, "jobs": jobs}
@@ -94,16 +95,20 @@ class Shelf:
         if not self.path.exists():
             return {}, ""
         try:
-            if not self.path.is_file() or self.path.stat().st_size > _BIGGEST:
-                raise ValueError
-            record = json.loads(self.path.read_text(encoding="utf-8"))
+            record = json.loads(read_plain(self.path, _BIGGEST).decode("utf-8"))
             if not isinstance(record, dict) or record.get("what") != _WHAT or record.get("version") != _VERSION:
                 raise ValueError
         except (OSError, ValueError, RecursionError):
-            aside = self.path.with_suffix(".unread.json")
-            self.path.replace(aside) if self.path.is_file() else None
-            return (
-                {},
-                f"{self.path.name} couldn't be read, and was put aside as {aside.name}; the lockups are all there.",
-            )
+            return {}, self._put_aside()
         return record, ""
+
+    def _put_aside(self) -> str:
+        """Make room for a file that can be read, and say where the other lies."""
+        aside = free_beside(self.path.with_suffix(".unread.json"))
+        if not self.path.is_file():
+            return f"{self.path.name} couldn't be read: it isn't a plain file."
+        try:
+            self.path.rename(aside)
+        except OSError as error:
+            return f"{self.path.name} couldn't be read, and can't be put aside: {error.strerror}."
+        return f"{self.path.name} couldn't be read, and was put aside as {aside.name}; the lockups are all there."

@@ -15,6 +15,8 @@ from matplotlib.ft2font import FT2Font
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
+from stonework.saying import shown_value
+
 # Upright, in inches: ISO 216, and the letter size of ASME Y14.1; both from memory.
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "Letter": (8.5, 11.0)}
 
@@ -25,7 +27,7 @@ def paper_size(name: str) -> tuple[float, float]:
     """Return a paper's width and height, upright, in inches; ``ValueError`` with a sentence for an unknown one."""
     if name in PAPERS:
         return PAPERS[name]
-    raise ValueError(f"The paper was read as {name!r}; {' or '.join(PAPERS)} was expected.")
+    raise ValueError(f"The paper was read as {shown_value(name)}; {' or '.join(PAPERS)} was expected.")
 
 
 def pdf(title: str, figures: Iterable[Figure]) -> bytes:

@@ -15,7 +15,7 @@ from typing import Any
 from stonework.exercises.question import Question
 from stonework.exercises.record import whole
 from stonework.exercises.sheet import AnswerSheet
-from stonework.files import write_whole
+from stonework.files import read_plain, write_whole
 
 FILE = "class.json"
 HIGHEST = 9999
@@ -68,8 +68,7 @@ def read_chosen(work: Path) -> Chosen:
     if not path.is_file():
         return EVERYTHING
     try:
-        with path.open("rb") as file:
-            return _read(json.loads(file.read(_MOST).decode("utf-8")))
+        return _read(json.loads(read_plain(path, _MOST).decode("utf-8")))
     except (OSError, ValueError, RecursionError):
         return Chosen(
             said=f"The file {FILE}, in which your instructor chooses questions, can't be read. So every question is "

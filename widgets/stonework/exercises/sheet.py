@@ -7,6 +7,7 @@ and the sheet says so.
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import secrets
@@ -28,7 +29,7 @@ from stonework.exercises.record import (
     with_help,
     with_try,
 )
-from stonework.files import alone, write_whole
+from stonework.files import alone, free_beside, read_plain, write_whole
 from stonework.people import here, name_on
 from stonework.people.before import SHEET
 
@@ -145,13 +146,11 @@ class AnswerSheet:
         """
         if not self.path.exists():
             return True, False
-        if not self.path.is_file():
-            self.said = self._left("isn't a file that can be read")
-            return False, False
         try:
-            with self.path.open("rb") as file:
-                data = file.read(BIGGEST + 1)
+            data = read_plain(self.path, BIGGEST)
         except OSError as error:
+            if error.errno == errno.EFBIG:
+                return self._set_aside("is far too long for an answer sheet"), False
             self.said = self._left(f"can't be read: {error.strerror}")
             return False, False
         try:
@@ -162,9 +161,7 @@ class AnswerSheet:
         return True, True
 
     def _set_aside(self, why: str) -> bool:
-        day, n = date.today().isoformat(), 1
-        while (aside := self.path.with_name(f"set aside {day}{f' {n}' if n > 1 else ''}.json")).exists():
-            n += 1
+        aside = free_beside(self.path.with_name(f"set aside {date.today().isoformat()}.json"))
         try:
             os.replace(self.path, aside)
         except OSError as error:

@@ -11,8 +11,9 @@ from stonework.files import plain_name
 from stonework.form import Content, Cut, Form, Lines, Part, Strip
 from stonework.jobs.ticket import Ticket
 from stonework.placing import Sheet
+from stonework.saying import shown_value
 from stonework.shop import MaterialKind, Note, Shop, ShopFileError
-from stonework.shop.file import tables_of
+from stonework.shop.file import tables_in, text_of
 from stonework.shop.lines import Path
 from stonework.shop.reading import Reading
 from stonework.units import write_length
@@ -25,6 +26,7 @@ _KEYS = (
     *("sheet", "left", "head", "chase", "sheets", "after", "held"),
 )
 _MANY = 12  # forms side by side
+_LINES, _LONGEST_LINE = 200, 200  # of copy; more than any form here is set of
 
 
 @dataclass(frozen=True)
@@ -54,11 +56,16 @@ def jobs_beside(shop_file: str | FilePath) -> FilePath:
 def read_jobs(path: str | FilePath, shop: Shop) -> JobsFile:
     """Read a jobs file for a shop; ``ShopFileError`` only if there is no text in it to read."""
     path = FilePath(path)
-    table, reading = tables_of(path, "jobs file")
+    return jobs_in(text_of(path, "jobs file"), path.name, shop)
+
+
+def jobs_in(text: str, name: str, shop: Shop) -> JobsFile:
+    """Read the text of a jobs file of that name for a shop."""
+    table, reading = tables_in(text, name)
     tickets = _Jobs(table, reading, shop).read() if table is not None else []
     mistakes = tuple(sorted(reading.mistakes, key=lambda note: note.line or 0))
     by_name = {ticket.name: ticket for ticket in tickets}
-    return JobsFile(path.name, None if mistakes else by_name, mistakes, tuple(reading.questions))
+    return JobsFile(name, None if mistakes else by_name, mistakes, tuple(reading.questions))
 
 
 class _Jobs:
@@ -73,14 +80,16 @@ class _Jobs:
         read.only(table, (), ("version", "job"))
         version = table.get("version", 1)
         if version != VERSION:
-            read.wrong(("version",), f": {version!r} was read; {VERSION} was expected")
+            read.wrong(("version",), f": {shown_value(version)} was read; {VERSION} was expected")
         entries = read.tables(table, "job") if "job" in table else []  # a file may hold nothing but remarks yet
         found = [(where, ticket) for where, entry in entries if (ticket := self._job(entry, where))]
         read.no_twins("job", [((*where, "name"), ticket.name) for where, ticket in found])
         before: list[str] = []
         for where, ticket in found:
             if ticket.after is not None and ticket.after not in before:
-                read.wrong((*where, "after"), f": {ticket.after!r} was read; the name of a job above was expected")
+                read.wrong(
+                    (*where, "after"), f": {shown_value(ticket.after)} was read; the name of a job above was expected"
+                )
             before.append(ticket.name)
         return [ticket for _, ticket in found]
 
@@ -89,7 +98,7 @@ class _Jobs:
         with read.part() as tried:
             read.only(entry, where, _KEYS)
             name = self._name(entry, where)
-            told = read.text(entry, "told", where) if "told" in entry else ""
+            told = read.prose(entry, "told", where) if "told" in entry else ""
             content = self._content(entry, where) if "measure" in entry or "set" in entry else None
             form = Form(content.measure, content.depth) if content else self._size(entry, "form", where)
             sheet = self._size(entry, "sheet", where)
@@ -119,9 +128,12 @@ class _Jobs:
 
     def _copy(self, entry: dict[str, Any], where: Path) -> tuple[str, ...]:
         lines = entry.get("copy", [])
-        if isinstance(lines, list) and all(isinstance(line, str) for line in lines):
+        if isinstance(lines, list) and len(lines) <= _LINES and all(map(_is_line, lines)):
             return tuple(lines)
-        self._read.wrong((*where, "copy"), ": a list of lines, each in quotation marks, was expected")
+        self._read.wrong(
+            (*where, "copy"),
+            f": a list of lines, each in quotation marks, was expected: at most {_LINES} of {_LONGEST_LINE} characters",
+        )
         return ()
 
     def _size(self, entry: dict[str, Any], key: str, where: Path) -> Form | None:
@@ -210,6 +222,10 @@ class _Jobs:
         for part in ticket.content.parts if ticket.content else ():
             if isinstance(part, Lines) and round(part.body, 2) not in bodies:
                 read.ask((*where, "set"), f"the shop has no type of {part.body:g} pt. Is that right?")
+
+
+def _is_line(line: Any) -> bool:
+    return isinstance(line, str) and len(line) <= _LONGEST_LINE
 
 
 def _no(chase: str) -> str:

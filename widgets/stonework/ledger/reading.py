@@ -23,7 +23,7 @@ class Ledger(NamedTuple):
         return tuple(form for form in self.forms if (form.person, form.name) != (person, name))
 
 
-_READ: dict[Path, tuple[tuple[int, int], Standing, Lockup | None]] = {}  # what a file held when it was last changed
+_READ: dict[Path, tuple[tuple[int, ...], Standing, Lockup | None]] = {}  # what a file held when it was last changed
 
 
 def look(shop: Shop, people: People | None = None) -> Ledger:
@@ -63,7 +63,8 @@ def _read(path: Path) -> tuple[Standing, Lockup | None]:
         found = path.stat()
     except OSError:  # put away at this moment
         return NOT_STANDING, None
-    changed = (found.st_mtime_ns, found.st_size)
+    # The time alone won't do: a clock may be set back.
+    changed = (found.st_ino, found.st_mtime_ns, found.st_ctime_ns, found.st_size)
     if path not in _READ or _READ[path][0] != changed:
         standing, lockup = standing_of(path), None
         if standing != NOT_STANDING:

@@ -10,6 +10,7 @@ from dataclasses import asdict, dataclass, field, replace
 from typing import Any, Literal, get_args
 
 from stonework.lockup.values import expect_keys, read_one, read_row, read_word
+from stonework.saying import shown_value
 from stonework.shop import Chase, Material, Quoin
 
 Side = Literal["bottom", "left", "top", "right"]
@@ -351,7 +352,7 @@ class Lockup:
         optional = ("intent", "block", "head", "job")
         expect_keys(record, "the lockup", ("unit", "chase", "form", "arrangement", "items"), optional=optional)
         if record["unit"] != UNIT:
-            raise ValueError(f"The lockup's unit was read as {record['unit']!r}; {UNIT!r} was expected.")
+            raise ValueError(f"The lockup's unit was read as {shown_value(record['unit'])}; {UNIT!r} was expected.")
         return cls(
             read_one(Chase, record["chase"], "chase", texts=("name",), positive=("width", "height"), leave=_OF_A_CHASE),
             _read_form(record["form"], "form"),

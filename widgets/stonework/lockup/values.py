@@ -6,11 +6,25 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from stonework.saying import shown, shown_value
+from stonework.units import LONGEST
+
+MOST = 2000
+"""The longest list in a record: more pieces than any chase holds; this workbook's own figure."""
+LONGEST_WORD = 120
+"""The longest word in a record, in characters; this workbook's own figure."""
+
+_TOLD = 5  # keys that are named
+
 
 def read_row(cls: type, entries: Any, what: str, one: str, **demands: Any) -> tuple[Any, ...]:
     """Read a list of tables into a tuple of dataclasses; ``demands`` as for ``read_one``."""
     if not isinstance(entries, list | tuple):
-        raise ValueError(f"{what.capitalize()} were read as {entries!r}; a list was expected.")
+        raise ValueError(f"{what.capitalize()} were read as {shown_value(entries)}; a list was expected.")
+    if len(entries) > MOST:
+        raise ValueError(
+            f"{what.capitalize()} are {len(entries)}; at most {MOST} were expected, more than any chase holds."
+        )
     return tuple(read_one(cls, entry, f"{one} {n}", **demands) for n, entry in enumerate(entries, 1))
 
 
@@ -43,14 +57,20 @@ def read_one(
         elif name in texts:
             read_word(value, where)
         elif name in whole:
-            if not isinstance(value, int) or isinstance(value, bool) or value < 1:
-                raise ValueError(f"The {where} was read as {value!r}; a whole number from 1 was expected.")
+            if not isinstance(value, int) or isinstance(value, bool) or not 1 <= value <= MOST:
+                raise ValueError(
+                    f"The {where} was read as {shown_value(value)}; a whole number from 1 to {MOST} was expected."
+                )
         elif not isinstance(value, int | float) or isinstance(value, bool) or not _finite(value):
-            raise ValueError(f"The {where} was read as {value!r}; a number of points was expected.")
+            raise ValueError(f"The {where} was read as {shown_value(value)}; a number of points was expected.")
+        elif abs(value) > LONGEST:
+            raise ValueError(
+                f"The {where} was read as {shown_value(value)} points; nothing in a shop is longer than 100 feet."
+            )
         elif name in positive and value <= 0:
-            raise ValueError(f"The {where} was read as {value!r}; more than nothing was expected.")
+            raise ValueError(f"The {where} was read as {shown_value(value)}; more than nothing was expected.")
         elif name in at_least and value < 0:
-            raise ValueError(f"The {where} was read as {value!r}; nothing or more was expected.")
+            raise ValueError(f"The {where} was read as {shown_value(value)}; nothing or more was expected.")
         values[name] = value
     return cls(**values)
 
@@ -58,20 +78,26 @@ def read_one(
 def expect_keys(entry: Any, what: str, names: tuple[str, ...], *, optional: tuple[str, ...] = ()) -> None:
     """Refuse, by ``ValueError`` with a sentence, what is no table of these names."""
     if not isinstance(entry, Mapping):
-        raise ValueError(f"{what.capitalize()} was read as {entry!r}; a table of named values was expected.")
+        raise ValueError(f"{what.capitalize()} was read as {shown_value(entry)}; a table of named values was expected.")
     missing = [name for name in names if name not in entry]
     unknown = [str(key) for key in entry if key not in (*names, *optional)]
     if missing or unknown:
-        wrong = f"lacks {', '.join(missing)}" if missing else f"holds {', '.join(unknown)}, which isn't known here"
+        wrong = (
+            f"lacks {', '.join(missing)}"
+            if missing
+            else f"holds {shown(', '.join(unknown[:_TOLD]))}, which isn't known here"
+        )
         raise ValueError(f"{what.capitalize()} {wrong}; expected: {', '.join(names)}.")
 
 
 def read_word(value: Any, where: str, choices: tuple[str, ...] = ()) -> Any:
     """Return a word, one of the choices if there are some; ``ValueError`` with a sentence for anything else."""
     if choices and value not in choices:
-        raise ValueError(f"The {where} was read as {value!r}; one of {', '.join(choices)} was expected.")
+        raise ValueError(f"The {where} was read as {shown_value(value)}; one of {', '.join(choices)} was expected.")
     if not isinstance(value, str):
-        raise ValueError(f"The {where} was read as {value!r}; a word was expected.")
+        raise ValueError(f"The {where} was read as {shown_value(value)}; a word was expected.")
+    if len(value) > LONGEST_WORD:
+        raise ValueError(f"The {where} has {len(value)} characters; at most {LONGEST_WORD} were expected.")
     return value
 
 

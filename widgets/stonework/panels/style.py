@@ -39,7 +39,7 @@ STYLE = """<style>
 .stonework-plan { width: 100%; height: auto; max-height: max(24rem, 76vh); display: block; background: #fff; }
 .stonework-panel :is(.stonework-cabinet, .stonework-plot) .stonework-plan, .stonework-cabinet .stonework-plan {
   max-height: none; }
-.stonework-touched { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+.stonework-touched { display: none; }
 .stonework-touches { display: none; }
 .stonework-place { cursor: pointer; }
 .stonework-place:hover { stroke: #0b57a4; stroke-width: 2; }
@@ -66,6 +66,8 @@ STYLE = """<style>
 .stonework-panel a { color: var(--jp-content-link-color, #0b57a4); text-decoration: underline; font-weight: 600; }
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
+.jp-Notebook .jp-Cell { content-visibility: visible !important; }
+.jp-Notebook .jp-collapseHeadingButton { display: none; }
 .stonework-status { margin: 0.4rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
   color: #14211d; font-size: 1.05rem; }
 .stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }

@@ -6,7 +6,7 @@ import os
 import shutil
 from pathlib import Path
 
-from stonework.files import alone
+from stonework.files import alone, free_beside
 from stonework.people.folders import WORK, People
 
 OLDER = "STONEWORK_ANSWERS"
@@ -81,13 +81,9 @@ def _move(file: Path, folder: Path, name: str) -> str:
     with alone(folder):
         if not file.exists():
             return ""
-        stem, dot, ending = name.partition(".")
-        n, free = 1, name
-        while (folder / free).exists():
-            n += 1
-            free = f"{stem} {n}{dot}{ending}"
-        shutil.move(file, folder / free)  # it may lie on another disk
-    return f"{folder.parent.name}/{folder.name}/{free}"
+        free = free_beside(folder / name)
+        shutil.move(file, free)  # it may lie on another disk
+    return f"{folder.parent.name}/{folder.name}/{free.name}"
 
 
 def _listed(moved: list[str]) -> str:

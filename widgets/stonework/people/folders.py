@@ -8,13 +8,14 @@ import os
 import unicodedata
 from pathlib import Path
 
-from stonework.files import alone, write_whole
+from stonework.files import alone, read_plain, write_whole
 from stonework.people.names import as_folder, read_name
 
 WORK = "STONEWORK_WORK"
 """An environment variable: the folder for everybody's work where the lessons' own can't serve, or isn't shared."""
 
 _CARD, _WHAT = "person.json", "stonework person"
+_BEGUN = ".beginning"  # a folder that isn't anybody's yet
 _LAUNCHER = "workbook.py"  # it lies where the lessons are
 
 
@@ -23,7 +24,10 @@ def work_folder() -> Path:
     said = os.environ.get(WORK)
     if said:
         return Path(said)
-    here = Path.cwd()
+    try:
+        here = Path.cwd()
+    except FileNotFoundError:  # it was moved or deleted under us; the shell knows where it lay
+        here = Path(os.environ.get("PWD", "."))
     return next((folder for folder in (here, *here.parents) if (folder / _LAUNCHER).is_file()), here) / "work"
 
 
@@ -38,7 +42,7 @@ class People:
         found: dict[str, Path] = {}
         with contextlib.suppress(OSError):
             for folder in sorted(self.work.iterdir()):
-                name = name_on(folder)
+                name = name_on(folder) if folder.name != _BEGUN else ""
                 if name:
                     found.setdefault(name, folder)
         return dict(sorted(found.items(), key=lambda one: (one[0].casefold(), one[0])))
@@ -55,11 +59,11 @@ class People:
             if there is not None:
                 return there
             folder = self._free(as_folder(name))
-            if moved is not None and moved.is_dir():
-                os.replace(moved, folder)
-            else:
-                folder.mkdir()
-            write_whole(folder / _CARD, json.dumps({"what": _WHAT, "name": name}, ensure_ascii=False))
+            begun = moved if moved is not None and moved.is_dir() else self.work / _BEGUN
+            begun.mkdir(exist_ok=True)
+            # The card first: a power cut leaves no folder that is nobody's.
+            write_whole(begun / _CARD, json.dumps({"what": _WHAT, "name": name}, ensure_ascii=False))
+            os.replace(begun, folder)
         return folder
 
     def _free(self, wanted: str) -> Path:
@@ -78,9 +82,7 @@ def name_on(folder: Path) -> str:
     if not card.is_file():
         return ""
     try:
-        with card.open(encoding="utf-8") as file:
-            record = json.loads(file.read(10_000))
-        return read_name(record["name"])
+        return read_name(json.loads(read_plain(card, 10_000).decode("utf-8"))["name"])
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         with contextlib.suppress(ValueError):
             return read_name(folder.name)

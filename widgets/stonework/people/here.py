@@ -12,7 +12,7 @@ import socket
 from collections.abc import Callable
 from pathlib import Path
 
-from stonework.files import write_whole
+from stonework.files import read_plain, write_whole
 from stonework.people.before import move_in
 from stonework.people.folders import People, work_folder
 from stonework.people.names import near, read_name
@@ -131,8 +131,7 @@ class Here:
         """Return the name that was last given at this seat, or else the hub's; nothing if there is none."""
         with contextlib.suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
             if self._note.is_file():
-                with self._note.open(encoding="utf-8") as file:
-                    return read_name(json.loads(file.read(10_000))["name"])
+                return read_name(json.loads(read_plain(self._note, 10_000).decode("utf-8"))["name"])
         with contextlib.suppress(ValueError):
             return read_name(re.sub(r"[^\w.-]|_", " ", os.environ.get(HUB, "")))  # no two accounts are one
         return ""

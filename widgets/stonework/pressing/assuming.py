@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from numbers import Real
 
+from stonework.saying import shown_value
 from stonework.units import POINTS_PER_INCH
 
 MM = 25.4 / POINTS_PER_INCH
@@ -19,7 +20,9 @@ _LARGE = 1e9  # beyond all reason, likewise
 def number(what: str, value: float, unit: str = "", low: float = -_LARGE, high: float = _LARGE) -> float:
     """Return a figure; ``ValueError``, a sentence, if it is none or lies beyond its bounds."""
     if not (isinstance(value, Real) and low <= value <= high):
-        raise ValueError(f"{what} was read as {value!r}{unit}; it must be a number from {low:g} to {high:g}.")
+        raise ValueError(
+            f"{what} was read as {shown_value(value)}{unit}; it must be a number from {low:g} to {high:g}."
+        )
     return float(value)
 
 

@@ -6,9 +6,10 @@ import json
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from stonework.files import alone, plain_name, write_whole
+from stonework.files import alone, plain_name, read_plain, write_whole
 from stonework.lockup import Lockup
 from stonework.people import here
+from stonework.saying import shown_value
 
 VERSION = 3
 _WHAT, ENDING = "stonework lockup", ".lockup.json"
@@ -96,7 +97,7 @@ def read_lockup(path: Path) -> Lockup:
     record = _record(path)
     version = record.get("version")
     if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-        raise ValueError(f"{path.name} says version {version!r}; a whole number from 1 was expected.")
+        raise ValueError(f"{path.name} says version {shown_value(version)}; a whole number from 1 was expected.")
     if version > VERSION:
         raise ValueError(f"{path.name} was saved by a newer workbook than this; open it there.")
     try:
@@ -117,8 +118,7 @@ def _there(folder: Path) -> str:
 
 def _record(path: Path) -> dict[str, Any]:
     try:
-        with path.open("rb") as file:
-            record = json.loads(file.read(_BIGGEST + 1).decode("utf-8"))
+        record = json.loads(read_plain(path, _BIGGEST).decode("utf-8"))
     except (ValueError, RecursionError) as error:
         raise ValueError(
             f"{path.name} is damaged: it can't be read as a lockup. Save it again under that name."

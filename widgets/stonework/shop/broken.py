@@ -6,6 +6,8 @@ import re
 import tomllib
 from collections.abc import Callable
 
+from stonework.saying import shown
+
 _AT_LINE = re.compile(r" \(at line (\d+), column (\d+)\)$")
 _AT_END = " (at end of document)"
 _CURLY = re.compile("[“”„‘’‚]")
@@ -138,6 +140,4 @@ def _unclosed(lines: list[str]) -> int | None:
 
 
 def _shown(text: str) -> str:
-    """Return what was read, fit to stand in a sentence: on one line, printable, not too long."""
-    line = "".join(c if c.isprintable() else "�" for c in " ".join(text.split()))
-    return f"“{line if len(line) <= 40 else line[:39] + '…'}”"
+    return f"“{shown(text, 40)}”"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import errno
 import tomllib
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import Any, get_args
 
+from stonework.files import read_plain
+from stonework.saying import shown, shown_value
 from stonework.shop.broken import what_is_wrong
 from stonework.shop.lines import Path, lines_of
 from stonework.shop.reading import Note, Reading
@@ -29,7 +32,10 @@ from stonework.units import write_length
 VERSION = 2
 """The version of shop files that this workbook writes of; a file that says nothing is of version 1."""
 
-_BIGGEST = 1_000_000  # bytes; a shop file is some ten thousand
+MOST_TOLD = 25
+"""The most mistakes that are told at once: whoever mends those finds the others mended, or soon told."""
+
+_BIGGEST = 250_000  # bytes; a shop file is some ten thousand
 
 
 class ShopFileError(ValueError):
@@ -43,8 +49,9 @@ class ShopFileError(ValueError):
         if len(mistakes) == 1:
             super().__init__(f"{name}, {mistakes[0]}")
         else:
-            told = " ".join(f"({n}) {note}" for n, note in enumerate(mistakes, 1))
-            super().__init__(f"{name} holds {len(mistakes)} mistakes. {told}")
+            told = " ".join(f"({n}) {note}" for n, note in enumerate(mistakes[:MOST_TOLD], 1))
+            more = f" And {len(mistakes) - MOST_TOLD} more." if len(mistakes) > MOST_TOLD else ""
+            super().__init__(f"{name} holds {len(mistakes)} mistakes. {told}{more}")
 
     def _render_traceback_(self) -> list[str]:
         """Show the sentence alone in a notebook, which asks for this instead of its traceback."""
@@ -80,17 +87,16 @@ def load(path: str | FilePath) -> Shop:
 def read_file(path: str | FilePath) -> ShopFile:
     """Read a shop file; ``ShopFileError`` only if there is no text in it to read."""
     path = FilePath(path)
-    table, reading = tables_of(path, "shop file")
+    table, reading = tables_in(text_of(path, "shop file"), path.name)
     shop = _Shop(table, reading).read() if table is not None else None
     return ShopFile(path.name, shop, tuple(sorted(reading.mistakes, key=_by_line)), tuple(reading.questions))
 
 
-def tables_of(path: FilePath, what: str) -> tuple[dict[str, Any] | None, Reading]:
-    """Return a TOML file's tables, or ``None`` if it isn't one, and a reading to note what is wrong in it.
+def tables_in(text: str, name: str) -> tuple[dict[str, Any] | None, Reading]:
+    """Return the tables in TOML, or ``None`` if it is none, and a reading to note what is wrong in it.
 
-    Raises ``ShopFileError`` if there is no text to read; ``what`` says what the file is.
+    Raises ``ShopFileError`` for what no reading bears; ``name`` is the file's.
     """
-    text = _text_of(path, what).replace("\r\n", "\n")
     try:
         return tomllib.loads(text), Reading(lines_of(text))
     except tomllib.TOMLDecodeError as error:
@@ -99,23 +105,23 @@ def tables_of(path: FilePath, what: str) -> tuple[dict[str, Any] | None, Reading
         reading.mistakes.append(Note(line, f"{wrong}."))
         return None, reading
     except (ValueError, RecursionError) as error:
-        raise CannotOpen(f"{path.name} holds a number or a nesting beyond all reason.") from error
+        raise CannotOpen(f"{shown(name)} holds a number or a nesting beyond all reason.") from error
 
 
-def _text_of(path: FilePath, what: str) -> str:
+def text_of(path: FilePath, what: str) -> str:
+    """Return the text of a file; ``ShopFileError`` if there is none to read. ``what`` says what the file is."""
+    name = shown(path.name)
     try:
-        if path.exists() and not (path.is_file() or path.is_dir()):
-            raise CannotOpen(f"The {what} {path} can't be opened: it isn't a plain file.")
-        if path.is_file() and path.stat().st_size > _BIGGEST:
-            raise CannotOpen(f"{path.name} is far larger than a {what} can be; look whether it is one.")
-        return path.read_text(encoding="utf-8-sig")  # some editors sign their files
+        text = read_plain(path, _BIGGEST).decode("utf-8-sig")  # some editors sign their files
     except UnicodeDecodeError as error:
-        raise CannotOpen(f"{path.name} isn't plain UTF-8 text; save it as plain text.") from error
-    except CannotOpen:
-        raise
-    except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or str(error)
-        raise CannotOpen(f"The {what} {path} can't be opened: {why}.") from error
+        raise CannotOpen(f"{name} isn't plain UTF-8 text; save it as plain text.") from error
+    except OSError as error:
+        if error.errno == errno.EFBIG:
+            raise CannotOpen(f"{name} is far larger than a {what} can be; look whether it is one.") from error
+        raise CannotOpen(f"The {what} {shown(str(path), 120)} can't be opened: {error.strerror}.") from error
+    except ValueError as error:  # a name may hold what no file's can
+        raise CannotOpen(f"The {what} “{name}” can't be opened: that is no file's name.") from error
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def _by_line(note: Note) -> int:
@@ -196,7 +202,7 @@ class _Shop:
     def _version(self) -> None:
         version = self._table.get("version", 1)
         if not isinstance(version, int) or isinstance(version, bool) or version < 1:
-            self._read.wrong(("version",), f": {version!r} was read; a whole number from 1 was expected")
+            self._read.wrong(("version",), f": {shown_value(version)} was read; a whole number from 1 was expected")
         elif version > VERSION:
             self._read.wrong(("version",), f": the file is of version {version}, for a newer workbook; open it there")
 
@@ -309,7 +315,8 @@ class _Shop:
         if guides and not len(upright) == len(sideways) == 1:
             self._read.wrong(
                 (*where, "guides"),
-                f': {list(guides)!r} was read; two sides that meet were expected, such as ["bottom", "left"]',
+                f": {shown_value(list(guides))} was read; two sides that meet were expected, such as "
+                '["bottom", "left"]',
             )
         return (upright[0], sideways[0]) if upright and sideways else ("bottom", "left")
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, NamedTuple
 
+from stonework.saying import shown, shown_value
 from stonework.shop.lines import Path
 from stonework.shop.things import LEAST
 from stonework.units import read_length, read_weight, write_length
@@ -21,6 +22,8 @@ from stonework.units import read_length, read_weight, write_length
 A_LENGTH = 'a length with its unit, such as "27 picas" or "12 in"'
 _A_WEIGHT = 'a weight with its unit, such as "10 lb" or "4.5 kg",'
 _MIDDLE = "middle"
+# Our own figures, beyond what any shop has; they keep a file of nonsense from taking an hour.
+_LONGEST_NAME, _LONGEST_PROSE, _MOST_TABLES = 80, 2000, 200
 
 
 class Note(NamedTuple):
@@ -74,7 +77,7 @@ class Reading:
         """Note every key of a table that isn't among those expected."""
         for key in table:
             if key not in keys:
-                self.wrong((*where, key), f" isn't a key this file knows; expected here: {', '.join(keys)}")
+                self.wrong((*where, key), f" isn't a key this file knows; expected here: {shown(', '.join(keys), 200)}")
 
     def has(self, table: Mapping[str, Any], key: str, where: Path, expected: str) -> bool:
         """Say whether a key is there, and note it if it is not."""
@@ -88,7 +91,7 @@ class Reading:
             return {}
         if isinstance(table[key], dict):
             return table[key]
-        self.wrong((*where, key), f": {_read(table[key])} was read; a table was expected")
+        self.wrong((*where, key), f": {shown_value(table[key])} was read; a table was expected")
         return {}
 
     def tables(self, table: Mapping[str, Any], key: str) -> list[tuple[Path, dict[str, Any]]]:
@@ -96,20 +99,36 @@ class Reading:
         if not self.has(table, key, (), f"at least one [[{key}]] table"):
             return []
         entries = table[key]
+        if isinstance(entries, list) and len(entries) > _MOST_TABLES:
+            self.wrong((key,), f": {len(entries)} [[{key}]] tables were read; at most {_MOST_TABLES} were expected")
+            return []
         if isinstance(entries, list) and entries and all(isinstance(entry, dict) for entry in entries):
             return [((key, n), entry) for n, entry in enumerate(entries)]
-        self.wrong((key,), f": {_read(entries)} was read; one or more [[{key}]] tables were expected")
+        self.wrong((key,), f": {shown_value(entries)} was read; one or more [[{key}]] tables were expected")
         return []
 
     # --- values
 
     def text(self, table: Mapping[str, Any], key: str, where: Path) -> str:
-        """Read a name; what sentences put before it, "the", isn't part of it."""
+        """Read a name, one line; what sentences put before it, "the", isn't part of it."""
         if not self.has(table, key, where, "a name"):
             return ""
-        if isinstance(table[key], str) and table[key].strip():
-            return table[key].removeprefix("the ") if where and key == "name" else table[key]
-        self.wrong((*where, key), f": {_read(table[key])} was read; a name in quotation marks was expected")
+        name = table[key]
+        if not isinstance(name, str) or not name.strip():
+            self.wrong((*where, key), f": {shown_value(name)} was read; a name in quotation marks was expected")
+        elif len(name) > _LONGEST_NAME or not name.isprintable():
+            expected = f"a name of at most {_LONGEST_NAME} characters, all of which can be seen,"
+            self.wrong((*where, key), f": {shown_value(name)} was read; {expected} was expected")
+        else:
+            return name.removeprefix("the ") if where and key == "name" else name
+        return ""
+
+    def prose(self, table: Mapping[str, Any], key: str, where: Path) -> str:
+        """Read some sentences."""
+        if isinstance(table[key], str) and table[key].strip() and len(table[key]) <= _LONGEST_PROSE:
+            return table[key]
+        expected = f"text in quotation marks, at most {_LONGEST_PROSE} characters,"
+        self.wrong((*where, key), f": {shown_value(table[key])} was read; {expected} was expected")
         return ""
 
     def length(self, table: Mapping[str, Any], key: str, where: Path, *, nothing: bool = False) -> float:
@@ -121,11 +140,11 @@ class Reading:
     def points(self, value: Any, where: Path, *, nothing: bool = False) -> float:
         """Read a length in points from a value."""
         if not isinstance(value, str):
-            self.wrong(where, f": {_read(value)} was read; {A_LENGTH} in quotation marks was expected")
+            self.wrong(where, f": {shown_value(value)} was read; {A_LENGTH} in quotation marks was expected")
             return math.nan
         points = self._understood(read_length, value, where)
         if not nothing and points < LEAST:
-            self.wrong(where, f": {_read(value)} was read; a length of more than nothing was expected")
+            self.wrong(where, f": {shown_value(value)} was read; a length of more than nothing was expected")
             return math.nan
         return points
 
@@ -139,11 +158,11 @@ class Reading:
     def weight(self, value: Any, where: Path) -> float:
         """Read a weight in pounds from a value."""
         if not isinstance(value, str):
-            self.wrong(where, f": {_read(value)} was read; {_A_WEIGHT} in quotation marks was expected")
+            self.wrong(where, f": {shown_value(value)} was read; {_A_WEIGHT} in quotation marks was expected")
             return math.nan
         pounds = self._understood(read_weight, value, where)
         if pounds <= 0:
-            self.wrong(where, f": {_read(value)} was read; a weight of more than nothing was expected")
+            self.wrong(where, f": {shown_value(value)} was read; a weight of more than nothing was expected")
         return pounds
 
     def count(self, value: Any, where: Path, what: str = "pieces", most: int = 100_000) -> int:
@@ -151,7 +170,7 @@ class Reading:
         if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most:
             return value
         bare = ", without quotation marks," if isinstance(value, str) else ""
-        self.wrong(where, f": {_read(value)} was read; a whole number of {what}{bare} was expected")
+        self.wrong(where, f": {shown_value(value)} was read; a whole number of {what}{bare} was expected")
         return 0
 
     def yes(self, table: Mapping[str, Any], key: str, where: Path) -> bool:
@@ -159,7 +178,7 @@ class Reading:
         value = table.get(key, False)
         if not isinstance(value, bool):
             self.wrong(
-                (*where, key), f": {_read(value)} was read; true or false, without quotation marks, was expected"
+                (*where, key), f": {shown_value(value)} was read; true or false, without quotation marks, was expected"
             )
         return value is True
 
@@ -168,13 +187,13 @@ class Reading:
         written = table.get(key, words[0])
         if written in words:
             return written
-        expected = " or ".join(f'"{word}"' for word in words)
-        self.wrong((*where, key), f": {_read(written)} was read; {expected} was expected")
+        expected = shown(" or ".join(f'"{word}"' for word in words), 150)
+        self.wrong((*where, key), f": {shown_value(written)} was read; {expected} was expected")
         return words[0]
 
     def words(self, table: Mapping[str, Any], key: str, where: Path, known: tuple[str, ...]) -> tuple[Any, ...]:
         """Read a list of some of the words known, each once."""
-        expected = f"a list of some of {', '.join(known)}"
+        expected = f"a list of some of {shown(', '.join(known), 150)}"
         if not self.has(table, key, where, expected):
             return ()
         written = table[key]
@@ -183,9 +202,9 @@ class Reading:
             if all(word in known and names.count(word) == 1 for word in names):
                 return tuple(names)
             if unknown := [word for word in names if word not in known]:
-                self.wrong((*where, key), f": {_read(unknown[0])} was read; {expected}, each once, was expected")
+                self.wrong((*where, key), f": {shown_value(unknown[0])} was read; {expected}, each once, was expected")
                 return ()
-        self.wrong((*where, key), f": {_read(written)} was read; {expected}, each once, was expected")
+        self.wrong((*where, key), f": {shown_value(written)} was read; {expected}, each once, was expected")
         return ()
 
     def thicknesses(self, table: Mapping[str, Any], key: str, where: Path) -> tuple[float, ...]:
@@ -195,11 +214,11 @@ class Reading:
             return ()
         written, at = table[key], (*where, key)
         if not isinstance(written, list):
-            self.wrong(at, f": {_read(written)} was read; {expected} was expected")
+            self.wrong(at, f": {shown_value(written)} was read; {expected} was expected")
             return ()
         found = tuple(self.points(one, (*at, n)) for n, one in enumerate(written))
         if any(thicker - thinner < LEAST for thinner, thicker in pairwise(found)):
-            self.wrong(at, f": {_read(written)} was read; each thicker than the one before was expected")
+            self.wrong(at, f": {shown_value(written)} was read; each thicker than the one before was expected")
         return found
 
     def off_middle(self, table: Mapping[str, Any], key: str, where: Path, ways: tuple[str, str]) -> float:
@@ -213,7 +232,7 @@ class Reading:
             return 0.0
         length, _, way = written.strip().rpartition(" ") if isinstance(written, str) else ("", "", "")
         if way not in ways:
-            self.wrong((*where, key), f": {_read(written)} was read; {expected} was expected")
+            self.wrong((*where, key), f": {shown_value(written)} was read; {expected} was expected")
             return math.nan
         points = self.points(length, (*where, key), nothing=True)
         return points if way == more else -points
@@ -233,22 +252,11 @@ def in_file(where: Path) -> str:
     for n, part in enumerate(where):
         if isinstance(part, int):
             words += f" {part + 1}" if n == 1 else f", entry {part + 1}"
-        elif re.fullmatch(r"[\w-]+", part, re.ASCII):
+        elif re.fullmatch(r"[\w-]{1,60}", part, re.ASCII):
             words += f".{part}" if words else part
         else:
-            plain = "".join(c if c.isprintable() else "�" for c in part)
-            shown = plain if len(plain) <= 60 else f"{plain[:59]}…"
-            words += f'."{shown}"' if words else f'"{shown}"'
+            words += f'."{shown(part)}"' if words else f'"{shown(part)}"'
     return words
-
-
-def _read(value: Any) -> str:
-    """Show what was read, short enough for a sentence."""
-    try:
-        shown = repr(value)
-    except ValueError:  # a whole number of thousands of figures
-        return "a number beyond all reason"
-    return shown if len(shown) <= 80 else f"{shown[:79]}…"
 
 
 def size_words(thickness: float, length: float) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from stonework.saying import shown_value
 from stonework.shop.lines import Path
 from stonework.shop.reading import Reading, size_words
 from stonework.shop.things import Material, MaterialKind
@@ -65,7 +66,7 @@ def _grid(read: Reading, table: Mapping[str, Any], kind: Literal["furniture", "m
         if isinstance(lengths, list) and lengths:
             columns = [read.points(length, (kind, "lengths", n)) for n, length in enumerate(lengths)]
         else:
-            read.wrong((kind, "lengths"), f": {lengths!r} was read; {expected} was expected")
+            read.wrong((kind, "lengths"), f": {shown_value(lengths)} was read; {expected} was expected")
     for width, counts in read.table(table, "counts", (kind,)).items():
         where = (kind, "counts", width)
         thickness = read.points(width, where)
@@ -74,7 +75,8 @@ def _grid(read: Reading, table: Mapping[str, Any], kind: Literal["furniture", "m
         if not isinstance(counts, list) or len(counts) != len(columns):
             read.wrong(
                 where,
-                f": {counts!r} was read; a list of {len(columns)} counts was expected, one for each of {kind}.lengths",
+                f": {shown_value(counts)} was read; a list of {len(columns)} counts was expected, one for each of "
+                f"{kind}.lengths",
             )
             continue
         for n, (length, count) in enumerate(zip(columns, counts, strict=True)):
@@ -106,7 +108,7 @@ def _lines(read: Reading, table: Mapping[str, Any], kind: MaterialKind, stock: S
     """Read single lines: text, or a table of the text with what is told of these pieces besides."""
     entries, at = table["pieces"], (*where, "pieces")
     if not isinstance(entries, list):
-        read.wrong(at, f": {entries!r} was read; a list of lines such as {_A_LINE[7:]} was expected")
+        read.wrong(at, f": {shown_value(entries)} was read; a list of lines such as {_A_LINE[7:]} was expected")
         return
     for n, entry in enumerate(entries):
         told = entry if isinstance(entry, dict) else {"pieces": entry}
@@ -121,7 +123,7 @@ def _one_line(read: Reading, told: Mapping[str, Any], kind: MaterialKind, stock:
     line = told.get("pieces")
     found = _LINE.fullmatch(line.strip()) if isinstance(line, str) else None
     if found is None:
-        read.wrong(where, f": {line!r} was read; {_A_LINE} was expected")
+        read.wrong(where, f": {shown_value(line)} was read; {_A_LINE} was expected")
         return
     thickness = read.points(found[2], where)
     for length in _range(read, found[3], where):

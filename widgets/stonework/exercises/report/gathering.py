@@ -7,7 +7,6 @@ in a sentence while the others go on. The limits are this workbook's own figures
 from __future__ import annotations
 
 import os
-import stat
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,9 +15,11 @@ from typing import Any, NamedTuple
 from stonework.exercises.record import BIGGEST, read_record
 from stonework.exercises.report.kept import Kept, kept_in
 from stonework.exercises.report.packed import inside
+from stonework.files import read_plain
 from stonework.people import LONGEST, read_name
 from stonework.people.before import SHEET
 from stonework.people.names import plain
+from stonework.saying import shown
 
 LOOSE = ".answers.json"
 """How the name of a sheet ends that lies outside its person's folder."""
@@ -30,6 +31,7 @@ _MOST_PLACES = 4000  # looked at in one folder
 _MOST_ENTRIES = 1000  # taken over from one sheet
 _MOST_SAID = 20
 _HIGHEST = 10**9
+_A_LINK = "can't be read: it is a link"
 _NAMELESS = "no name yet"  # how the folder of whoever gave no name begins
 
 
@@ -67,19 +69,13 @@ def read_folder(folder: str | Path) -> Gathered:
             names = sorted(entry.name for entry, _ in zip(entries, range(_MOST_PLACES + 1), strict=False))
     except (OSError, ValueError) as error:  # a name can hold what no file's can
         reason = error.strerror if isinstance(error, OSError) else "it can't be the name of a folder"
-        return Gathered(said=(f"The folder “{shown(str(folder))}” can't be read: {reason}.",))
+        return Gathered(said=(f"The folder “{shown(str(folder), 80)}” can't be read: {reason}.",))
     return _sheets(_in_folder(path, names))
 
 
 def read_zip(data: bytes) -> Gathered:
     """Return the sheets in a zip of such a folder."""
     return _sheets(_Found(*one) for one in inside(data, _is_sheet, BIGGEST))
-
-
-def shown(place: str) -> str:
-    """Return where something lies, short and without signs that can't be seen."""
-    seen = "".join(sign if sign.isprintable() else "�" for sign in place)
-    return seen if len(seen) <= 80 else f"{seen[:79]}…"
 
 
 def _is_sheet(name: str) -> bool:
@@ -95,24 +91,14 @@ def _in_folder(folder: Path, names: list[str]) -> Iterator[_Found]:
             yield _found(path, name)
         elif not name.startswith(".") and os.path.lexists(path / SHEET):
             # A folder that is a link may lead anywhere.
-            yield _linked(name) if path.is_symlink() else _found(path / SHEET, f"{name}/{SHEET}")
+            yield _Found(name, wrong=_A_LINK) if path.is_symlink() else _found(path / SHEET, f"{name}/{SHEET}")
 
 
 def _found(path: Path, place: str) -> _Found:
-    """Read a plain file; nothing else is opened, for a pipe or a device might never end."""
     try:
-        if not stat.S_ISREG(path.lstat().st_mode):
-            return _linked(place)
-        # Between the look and the opening it may be changed for a link or a pipe.
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
-        with open(handle, "rb") as file:
-            return _Found(place, file.read(BIGGEST + 1)) if stat.S_ISREG(os.fstat(handle).st_mode) else _linked(place)
+        return _Found(place, read_plain(path, BIGGEST, linked=False))
     except OSError as error:
         return _Found(place, wrong=f"can't be read: {error.strerror}")
-
-
-def _linked(place: str) -> _Found:
-    return _Found(place, wrong="is a link, a folder or a device, and only plain files are opened")
 
 
 def _sheets(found: Iterator[_Found]) -> Gathered:
@@ -130,15 +116,15 @@ def _sheets(found: Iterator[_Found]) -> Gathered:
         try:
             sheet = _sheet(one)
         except ValueError as error:
-            said.append(f"{shown(one.place)} {error}.")
+            said.append(f"{shown(one.place, 80)} {error}.")
             continue
         if not sheet.name:
             if any(kept.answer for kept in sheet.kept.values()):
-                nameless.append(shown(_owner(one.place) or one.place))
+                nameless.append(shown(_owner(one.place) or one.place, 80))
             continue
         named[sheet.name] += 1
         if (n := named[sheet.name]) > 1:
-            said.append(f"{shown(one.place)} bears the name {sheet.name} too: it is counted as another student's.")
+            said.append(f"{shown(one.place, 80)} bears the name {sheet.name} too: it is counted as another student's.")
             sheet = sheet._replace(name=f"{sheet.name} ({n})")
         sheets.append(sheet)
     if (more := len(said) - _MOST_SAID) > 0:
