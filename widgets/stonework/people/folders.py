@@ -53,10 +53,11 @@ class People:
         Raises ``ValueError`` with a sentence for what can't be a name, ``OSError`` if there can't be a folder.
         """
         name = read_name(name)
+        if (there := self.folders().get(name)) is not None:  # though nobody may write in the folder for work
+            return there
         self.work.mkdir(parents=True, exist_ok=True)
         with alone(self.work):
-            there = self.folders().get(name)
-            if there is not None:
+            if (there := self.folders().get(name)) is not None:  # begun meanwhile
                 return there
             folder = self._free(as_folder(name))
             begun = moved if moved is not None and moved.is_dir() else self.work / _BEGUN
