@@ -93,7 +93,7 @@ def test_wood_is_laid_slid_and_taken_off_in_the_picture_by_mouse_and_by_keys(vis
     go(bench, "place")
     bench.get_by_role("button", name="Lay it on the bench").press("Enter")
     go(bench, "wood")
-    bench.get_by_role("button", name="lay it by hand").press("Enter")
+    bench.get_by_role("radio", name="lay it by hand").check()
     verdict = bench.locator(".stonework-beside:visible").get_by_role("status").first
 
     bench.get_by_role("button", name="Open the cabinet").filter(visible=True).press("Enter")

@@ -63,6 +63,7 @@ class Picture:
         drawn = sink.getvalue()
         drawn = drawn[drawn.index("<svg") :]
         drawn = re.sub(r"<metadata>.*?</metadata>", "", drawn, flags=re.S)
+        drawn = re.sub(r'<g id="[^"]*">', "<g>", drawn)  # nothing refers to them, and each picture has the same
         # The page decides the size; the view box keeps the proportions.
         head, rest = drawn.split(">", 1)
         head = re.sub(r' (width|height)="[^"]*"', "", head)

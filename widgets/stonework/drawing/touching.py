@@ -34,9 +34,9 @@ def touchable(picture: Picture, touches: Iterable[Touch]) -> str:
     svg, places = picture.svg(), "".join(_place(picture, touch) for touch in touches)
     if not places:
         return svg
-    # What holds controls is no image to a screen reader, but a group of them.
-    head, rest = svg.replace(' role="img"', ' role="group"', 1), f'<g class="stonework-touches">{places}</g></svg>'
-    return f"{head[: head.rindex('</svg>')]}{rest}"
+    # What holds controls is no image to a screen reader, but a group of them; its words say all that is lettered.
+    svg = svg.replace(' role="img"', ' role="group"', 1).replace(">", '><g aria-hidden="true">', 1)
+    return f'{svg[: svg.rindex("</svg>")]}</g><g class="stonework-touches">{places}</g></svg>'
 
 
 def _place(picture: Picture, touch: Touch) -> str:

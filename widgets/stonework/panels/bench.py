@@ -69,7 +69,7 @@ class BenchPanel(BenchView):
         for n, (station, made) in enumerate(self._stations.items(), 1):
             standing = self.carrying.standing(station)
             made.description = f"{n} {station}{' ✓' * standing.done}"
-            made.tooltip = standing.words
+            made.tooltip = f"At hand. {standing.words}" if station == self.station else standing.words
             (made.add_class if station == self.station else made.remove_class)("stonework-here")
         self._on.disabled = self.carrying.following in (None, self.station)
 

@@ -80,6 +80,7 @@ class PlanningPanel(Panel):
         self._upload = FileUpload(
             accept=".csv,.txt", multiple=False, description="Read a list", layout={"width": "auto"}
         )
+        self._upload.icon, self._upload.tooltip = "", "names from a file"
         self._evening = NumberBox(EVENING, 1, 1440, "Minutes of the evening")
         self._minutes = NumberBox(SHIFT, 1, 1440, "Minutes for a shift")
         self._dealt, self._adding, self._left = VBox(), VBox(), VBox()

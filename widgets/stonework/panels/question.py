@@ -110,7 +110,7 @@ class _Asking:
     def _solve(self, _button: Button) -> None:
         self._attempt.solve()
         self._asking[2].description = "Hide the solution" if self._attempt.solved else "Show a solution"
-        self._help()
+        self._help(nothing_new=not self._attempt.solved)
 
     def _verdict(self) -> None:
         """Show how the answer stands; one about an answer since changed is marked as old."""
@@ -121,7 +121,7 @@ class _Asking:
         instead = "" if number is None else f" For now number {number}, set for all, takes its place."
         self._foot.value = f'<p class="stonework-foot">{escape(f"{attempt.sheet}{instead}")}</p>'
 
-    def _help(self, *, no_more: bool = False) -> None:
+    def _help(self, *, no_more: bool = False, nothing_new: bool = False) -> None:
         attempt = self._attempt
         count = len(attempt.variant.hints)
         told = [
@@ -131,7 +131,8 @@ class _Asking:
             told.append("<p>That was the last hint; a solution can be shown.</p>")
         if attempt.solved:
             told.append(f"<p><strong>Solution.</strong> {escape(attempt.variant.solution)}</p>")
-        self._more.value = f'<div role="status" aria-live="polite">{"".join(told)}</div>'
+        new = "" if nothing_new or not told else told.pop()  # nothing else is spoken
+        self._more.value = f'{"".join(told)}<div role="status" aria-live="polite">{new}</div>'
 
 
 class TypedQuestion(_Asking, Panel):

@@ -43,6 +43,7 @@ class ReportPanel(VBox):
         self._folder = Text(str(work_folder()), description="Folder of the sheets", style=NAMED)
         self._folder.layout.width = "34rem"
         self._zip = FileUpload(accept=".zip", multiple=False, description="Read a zip", layout={"width": "auto"})
+        self._zip.icon, self._zip.tooltip = "", "a class's sheets in one file"
         self._paper = Dropdown(options=list(PAPERS), description="Paper", style=NAMED)
         self._status, self._said, self._files, self._page = HTML(), HTML(), HTML(), HTML()
         asked = [self._folder, button("Read the folder", self._read), self._zip]

@@ -8,7 +8,7 @@ from datetime import date
 from html import escape
 from typing import Any, Protocol
 
-from ipywidgets import HTML, ToggleButtons
+from ipywidgets import HTML, RadioButtons
 
 from stonework.carrying import Carrying, Station
 from stonework.form import Edges, Form
@@ -164,7 +164,8 @@ class _AtWood(Stand):
         super().__init__(carrying, view)
         self._choose = ChoosePanel(carrying.cabinet)
         self._hand = HandPanel(carrying.cabinet)
-        self._way = ToggleButtons(options=[_CHOSEN, _LAID], description="Wood", style={"description_width": "initial"})
+        self._way = RadioButtons(options=[_CHOSEN, _LAID], description="Wood", orientation="horizontal")
+        self._way.style = {"description_width": "initial"}
         self._way.observe(self._turn, "value")
 
     @property

@@ -4,13 +4,13 @@ STYLE = """<style>
 .stonework-panel { max-width: 1500px; padding: 0.4rem 0 1rem; }
 .stonework-panel .stonework-controls { flex-flow: row wrap; gap: 0.3rem 0.8rem; align-items: flex-end; }
 .stonework-panel .stonework-controls .widget-inline-hbox { flex: 0 1 auto; width: auto; min-width: 8.4rem;
-  flex-flow: column; height: auto; margin: 0; }
+  max-width: 100%; flex-flow: column; height: auto; margin: 0; }
 .stonework-panel .stonework-controls .widget-label { text-align: left; width: auto; font-weight: 600; height: auto;
   line-height: 1.25; margin-bottom: 0.1rem; }
 .stonework-panel .stonework-controls :is(input, select) { flex: 0 0 auto; width: 100%; min-width: 0; font-size: 1rem;
   height: 2rem; }
 .stonework-panel .stonework-controls input { width: 8.4rem; }
-.stonework-panel .stonework-controls select { min-width: max-content; }
+.stonework-panel .stonework-controls select { width: max-content; min-width: 100%; max-width: 100%; }
 .stonework-panel .stonework-controls .widget-checkbox { width: auto; min-width: 0; align-self: center; }
 .stonework-panel .stonework-controls .widget-checkbox input { width: 1.2rem; height: 1.2rem; margin: 0 0.5rem 0 0; }
 .stonework-panel .stonework-controls .widget-checkbox .widget-label-basic { font-size: 1rem; align-items: center; }
@@ -22,6 +22,7 @@ STYLE = """<style>
 .stonework-panel .stonework-buttons .widget-inline-hbox { width: auto; height: auto; align-items: center; }
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
 .stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 4rem; }
+.stonework-panel :is(input, select, textarea) { border-color: var(--jp-ui-font-color2, #6b746f) !important; }
 .stonework-panel :is(input, select, button, summary, a):focus-visible { outline: 3px solid #0b57a4 !important;
   outline-offset: 1px; box-shadow: 0 0 0 6px #fff !important; position: relative; z-index: 1; }
 .stonework-panel .stonework-stage { flex-flow: row wrap; gap: 0.6rem 1.2rem; align-items: flex-start;
@@ -57,7 +58,8 @@ STYLE = """<style>
 .stonework-bench > .stonework-line :is(.stonework-status, .stonework-foot) { margin: 0.2rem 0; }
 .stonework-bench > .stonework-line .stonework-status { font-size: 1rem; padding: 0.25rem 0.7rem; flex: 1 1 34rem;
   line-height: 1.3; }
-.stonework-bench > .stonework-body > .widget-toggle-buttons { margin: 0; }
+.stonework-bench > .stonework-body > .widget-radio { margin: 0; width: auto; height: auto; }
+.stonework-bench > .stonework-body > .widget-radio label { font-size: 1rem; margin-right: 1rem; align-items: center; }
 .stonework-bench .stonework-plan { max-height: max(16rem, calc(100vh - 17.5rem)); }
 .stonework-body > .stonework-panel { padding-top: 0; max-width: none; }
 .stonework-fold { margin-top: 0.4rem; }
@@ -97,5 +99,17 @@ STYLE = """<style>
 .stonework-ticket caption { font-size: 1.05rem; max-width: 52rem; padding: 0.2rem 0 0.5rem; }
 .stonework-ticket th, .stonework-ticket td { padding: 0.25rem 0.9rem 0.25rem 0.7rem; vertical-align: top; }
 .stonework-ticket tbody th { white-space: nowrap; }
+@media (forced-colors: active) {
+  .stonework-panel button { border: 1px solid ButtonText !important; }
+  .stonework-panel button:disabled { border-color: GrayText !important; }
+  .stonework-panel button.stonework-here { border: 3px solid Highlight !important; }
+  .stonework-status.stonework-refused { border-left-style: double; }
+  .stonework-status.stonework-right { border: 2px solid CanvasText; border-left-width: 6px; }
+  .stonework-status.stonework-old { border-left-style: dashed; }
+  .stonework-place:is(:hover, :focus-visible) { stroke: Highlight; }
+}
+@media (prefers-reduced-motion: reduce) {
+  .stonework-panel, .stonework-panel * { transition: none !important; animation: none !important; }
+}
 @media print { .stonework-controls, .stonework-buttons { display: none; } }
 </style>"""
