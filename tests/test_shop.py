@@ -392,6 +392,14 @@ MISTAKES = {
         [('leads = ["1 pt", "1 1/2 pt"', 'leads = ["2 pt", "1 1/2 pt"')],
         ["spacing.leads", "each thicker than the one before was expected"],
     ),
+    "leads in no list": (
+        [('leads = ["1 pt", "1 1/2 pt", "2 pt", "3 pt"]', 'leads = "2 pt"')],
+        ["spacing.leads: '2 pt' was read", 'a list of thicknesses such as ["1 pt", "2 pt"], thinnest first'],
+    ),
+    "a lead twice": (
+        [('leads = ["1 pt", "1 1/2 pt"', 'leads = ["1 pt", "1 pt"')],
+        ["spacing.leads", "each thicker than the one before was expected"],
+    ),
     "a lead of no thickness": (
         [('leads = ["1 pt"', 'leads = ["0 pt"')],
         ["spacing.leads, entry 1", "more than nothing was expected"],
@@ -444,6 +452,22 @@ MISTAKES = {
     "a place the wrong way": (
         [('up = "middle"', 'up = "2 picas left"')],
         ["placing.up: '2 picas left' was read", '"2 picas below"'],
+    ),
+    "a place left out": (
+        [('up = "middle"\n', "")],
+        ["placing.up is missing", '"middle", or a length and which way, such as "2 picas below"'],
+    ),
+    "guides left out": (
+        [('guides = ["bottom", "left"]\n', "")],
+        ["placing.guides is missing", "a list of some of bottom, top, left, right was expected"],
+    ),
+    "a gripper twice": (
+        [('grippers = ["left", "right"]', 'grippers = ["left", "left"]')],
+        ["placing.grippers: ['left', 'left'] was read", "a list of some of left, right, each once, was expected"],
+    ),
+    "single lines in no list": (
+        [("[furniture]\n", '[furniture]\npieces = "3 of 6 picas × 9 picas"\n')],
+        ["furniture.pieces: '3 of 6 picas × 9 picas' was read", "a list of lines such as"],
     ),
     "a place that is a number": (
         [('across = "middle"', "across = 12")],
