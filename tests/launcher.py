@@ -4,6 +4,7 @@ A module of tests writes ``pytest_plugins = ["launcher"]`` and has the fixtures 
 from here. (As it's imported both ways, PYTEST_DONT_REWRITE.)
 """
 
+import re
 import subprocess
 import sys
 import types
@@ -12,9 +13,35 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "lessons"))
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "widgets" / "launching"))
+import getting_ready
+import lock
+import opening
+import shipped
 import workbook
 
+__all__ = ["getting_ready", "lock", "opening", "shipped", "workbook"]  # for tests to import from here
+
+ROOT = Path(__file__).resolve().parent.parent
 PLENTY = types.SimpleNamespace(free=2_000_000_000)
+LOCK = """\
+jupyterlab==4.0
+    # via -r requirements.txt
+tornado==6.0
+    # via jupyterlab
+highspy==1.0
+    # via -r lessons/instructor/requirements.txt
+numpy==2.0
+    # via
+    #   -r requirements.txt
+    #   highspy
+ortools==9.0
+    # via -r tests/requirements.txt
+"""
+# What is installed by it for the lessons, for the page that plans a class, and for the tests.
+LESSONS = ["jupyterlab", "numpy", "tornado", "./widgets"]
+EXTRA = ["highspy", "numpy"]
+EVERYTHING = ["highspy", "jupyterlab", "numpy", "ortools", "tornado", "./widgets"]
 VERSION = f"{sys.version_info[0]} {sys.version_info[1]}".encode()
 
 
@@ -40,7 +67,13 @@ class StandIn:
             return subprocess.CompletedProcess(command, 0, stdout="")
         if "pip" in command:
             assert options["cwd"] == str(self.root)
-            self.installed.append([command[i + 1] for i, word in enumerate(command) if word == "-r"])
+            assert "--no-deps" in command  # what is pulled in is the lock's to say
+            if "-r" in command:
+                assert {"--require-hashes", "--only-binary=:all:"} < set(command)
+                wanted = Path(command[command.index("-r") + 1]).read_text(encoding="utf-8")
+                self.installed.append(re.findall(r"^([a-z]+)==", wanted, re.MULTILINE))
+            else:
+                self.installed[-1].append(command[command.index("-e") + 1])
             options["stdout"].write(self.pip_says)
             if self.pip_stopped_by:
                 raise self.pip_stopped_by
@@ -72,6 +105,7 @@ def root(tmp_path):
         path = tmp_path / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(f"first content of {name}")
+    (tmp_path / "widgets" / "requirements.lock").write_text(LOCK)
     return tmp_path
 
 
@@ -80,7 +114,7 @@ def stand_in(root, monkeypatch):
     stand_in = StandIn(root)
     monkeypatch.setattr(workbook.subprocess, "run", stand_in.run)
     monkeypatch.setattr(workbook, "hand_over", stand_in.hand_over)
-    monkeypatch.setattr(workbook.shutil, "disk_usage", lambda path: PLENTY)
+    monkeypatch.setattr(getting_ready.shutil, "disk_usage", lambda path: PLENTY)
     monkeypatch.chdir(root)
     return stand_in
 

@@ -3,26 +3,27 @@
     python tests/save_lessons.py [lessons/03-choose-furniture-and-reglet.ipynb ...]
 
 A live panel can't be saved: its view would open as an error. So only its one-line description stays, which is
-what a reader sees before starting the lesson, and what the notebook tests compare. Then the list of the lessons'
-code is written for the plug-in, which runs by itself only what stands in it.
+what a reader sees before starting the lesson, and what the notebook tests compare. Then the pages' fingerprints are
+written, by which a page as shipped is known, and copies of all pages, from which it is brought back.
 """
 
-import hashlib
 import json
 import os
 import sys
 import tempfile
+import zipfile
 from pathlib import Path
 
 import nbformat
 from nbclient import NotebookClient
 
+sys.path.append(str(Path(__file__).resolve().parent.parent / "widgets" / "launching"))
+from shipped import COPIES, FINGERPRINTS, fingerprint, pages_in, take_out_live_views
+
 ROOT = Path(__file__).resolve().parent.parent
 LESSONS = ROOT / "lessons"
 INSTRUCTOR, INDEX = LESSONS / "instructor", "lesson-plans.ipynb"
-PAGES = sorted([*LESSONS.glob("*.ipynb"), *INSTRUCTOR.glob("*.ipynb")])
-SHIPPED = ROOT / "widgets" / "plugin" / "static" / "shipped.json"
-WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
+PAGES = sorted(pages_in(LESSONS))
 
 
 def title(path: Path) -> str:
@@ -61,16 +62,22 @@ def show_the_way(notebook: nbformat.NotebookNode, path: Path) -> None:
     cell.metadata = {"editable": False, "deletable": False}
 
 
-def fingerprint(notebook: nbformat.NotebookNode) -> str:
-    """Return the SHA-256 of a notebook's code, reckoned as the plug-in's lesson.js does."""
-    sources = [cell.source for cell in notebook.cells if cell.cell_type == "code"]
-    return hashlib.sha256(json.dumps(sources, ensure_ascii=False, separators=(",", ":")).encode()).hexdigest()
-
-
 def shipped() -> str:
-    """Return the list of all pages' code, by which the plug-in knows a page that is as it came."""
-    pages = {path.relative_to(LESSONS).as_posix(): fingerprint(nbformat.read(path, as_version=4)) for path in PAGES}
+    """Return the list of all pages' fingerprints."""
+    pages = {name: fingerprint(nbformat.read(LESSONS / name, as_version=4)) for name in names()}
     return json.dumps(pages, indent=2) + "\n"
+
+
+def names() -> list[str]:
+    """Return the pages' names, from lessons/, in their order."""
+    return [path.relative_to(LESSONS).as_posix() for path in pages_in(LESSONS)]
+
+
+def keep_copies() -> None:
+    """Write the copies of all pages; the same pages give the same bytes."""
+    with zipfile.ZipFile(COPIES, "w") as kept:
+        for name in names():
+            kept.writestr(zipfile.ZipInfo(name), (LESSONS / name).read_bytes(), zipfile.ZIP_DEFLATED, 9)
 
 
 def save(path: Path) -> None:
@@ -81,8 +88,7 @@ def save(path: Path) -> None:
     client.execute()
     for cell in notebook.cells:
         cell.metadata.pop("execution", None)
-        for output in cell.get("outputs", []):
-            output.get("data", {}).pop(WIDGET_VIEW, None)
+    take_out_live_views(notebook)
     # The patch version of Python isn't the lesson's business.
     notebook.metadata["language_info"] = {"name": "python"}
     nbformat.write(notebook, path)
@@ -94,4 +100,5 @@ if __name__ == "__main__":
         os.environ["STONEWORK_WORK"] = folder  # nobody's answers are to show in a saved lesson
         for lesson in [Path(name) for name in sys.argv[1:]] or PAGES:
             save(lesson)
-    SHIPPED.write_text(shipped(), encoding="utf-8")
+    FINGERPRINTS.write_text(shipped(), encoding="utf-8")
+    keep_copies()

@@ -1,9 +1,13 @@
 """Laying by hand: what is put down makes the record it should, and is judged like any other."""
 
+import itertools
+from dataclasses import replace
+
 import pytest
 from stonework.choosing import choose_lockup
 from stonework.form import Form
 from stonework.laying import Bench
+from stonework.lockup import Block, Filling, Lockup, PlacedForm
 from stonework.rules import judge, sound
 from stonework.shop import Material
 
@@ -97,3 +101,111 @@ def test_another_form_or_chase_can_be_taken_back(bench, breakwater):
     assert bench.lockup().items == () and bench.lockup().chase.name == "8 × 12"
     bench.take_back()
     assert bench.lockup() == before
+
+
+@pytest.mark.parametrize(
+    ("width", "number"),
+    # A medium wedge serves 20 picas of a side at most: so one does for 240 points, and no more than that.
+    [(239, 1), (240, 1), (241, 2), (480, 2)],
+)
+def test_a_side_gets_as_many_quoins_as_it_needs_even_from_its_middle(breakwater, width, number):
+    bench = Bench(Form(width, 144), breakwater.chase("8 × 12"), breakwater)
+    bench.lay_quoins("top")
+    lockup = bench.lockup()
+    row = [lockup.seen_from("top", item) for item in lockup.quoins("top")]
+    assert len(row) == number
+    assert row[0].low + row[-1].high == pytest.approx(width)
+    assert all(b.low - a.high == pytest.approx(bench.quoin.gap) for a, b in itertools.pairwise(row))
+
+
+def test_a_row_is_of_the_pattern_and_number_asked_for(bench, breakwater):
+    small = breakwater.quoin("small wedge")
+    bench.lay_quoins("right", small, 2)
+    row = bench.lockup().quoins("right")
+    assert [(item.length, item.thickness, item.pattern) for item in row] == [(48, 18, "small wedge")] * 2
+
+
+def test_two_sticks_lie_end_to_end_as_one_would(bench):
+    short, long = Material("furniture", 24, 120), Material("furniture", 24, 180)
+    for lean in ("low", "middle", "high"):
+        bench.clear()
+        bench.lay_ends("bottom", short, long, lean)
+        first, second = (bench.lockup().seen_from("bottom", item) for item in bench.lockup().layers("bottom")[0])
+        assert (first.high - first.low, second.high - second.low) == (120, 180) and first.high == second.low
+        bench.clear()
+        bench.lay("bottom", Material("furniture", 24, 300), lean)
+        (whole,) = bench.lockup().items
+        assert bench.lockup().seen_from("bottom", whole).low == first.low
+
+
+@pytest.mark.parametrize("other", [Material("reglet", 24, 180), Material("furniture", 24.1, 180)])
+def test_two_sticks_that_are_not_alike_are_not_laid_end_to_end(bench, other):
+    with pytest.raises(ValueError, match=f"of one kind and thickness; furniture 2 picas and {other.kind} 2 picas"):
+        bench.lay_ends("bottom", Material("furniture", 24, 120), other)
+    assert bench.lockup().items == () and not bench.can_take_back
+
+
+def test_the_outermost_layer_is_moved_along_its_side_and_the_others_stay(bench):
+    for side in ("bottom", "left"):
+        assert bench.move_along(side, 6) is None and bench.take_off(side) is None
+    assert not bench.can_take_back
+    inner, outer = Material("furniture", 24, 240), Material("reglet", 12, 240)
+    for side, dx, dy in (("bottom", 6, 0), ("top", 6, 0), ("left", 0, 6), ("right", 0, 6)):
+        bench.lay(side, inner)
+        bench.lay(side, outer)
+        still, before = bench.lockup().on(side)
+        moved = bench.move_along(side, 6)
+        assert bench.lockup().on(side) == (still, replace(before, x=before.x + dx, y=before.y + dy))
+        assert bench.take_off(side) == moved
+        assert bench.lockup().on(side) == (still,)
+        bench.put(side, moved)
+        bench.take_back()
+        bench.take_back()
+        bench.take_back()
+        assert bench.lockup().on(side) == (still, before)
+
+
+def test_a_piece_dropped_anywhere_leans_the_way_that_is_nearest(bench):
+    # A piece of 300 points along a side of 240 begins at -63 leaning low, at -30 in the middle, at 3 leaning high.
+    begins = {-200: "low", -47: "low", -46: "middle", -14: "middle", -13: "high", 100: "high"}
+    assert {low: bench.lean("bottom", low, 300) for low in begins} == begins
+
+
+def test_a_form_stood_on_its_head_keeps_what_lies_round_it_and_one_laid_sideways_does_not(bench):
+    bench.lay("bottom", Material("furniture", 48, 240))
+    bench.turn("bottom")
+    assert (bench.lying.width, bench.lying.height) == (240, 144) and len(bench.lockup().items) == 1
+    bench.turn("left")
+    assert (bench.lying.width, bench.lying.height) == (144, 240) and bench.lockup().items == ()
+    assert bench.lockup().head == "left" and bench.form == Form(240, 144)
+    bench.take_back()
+    bench.take_back()
+    assert bench.head == "top" and len(bench.lockup().items) == 1
+
+
+def test_a_block_that_is_turned_takes_its_forms_along(breakwater):
+    # Two lines, one below the other: with the head to the left, the first lies at the left of the second.
+    first, second = PlacedForm(0, 100, 200, 20), PlacedForm(0, 0, 200, 80)
+    block = Block((first, second), (Filling("lead", 20, 200, 0, 80, 200, 20),))
+    chase = breakwater.chase("8 × 12")
+    bench = Bench(Form(200, 120), chase, breakwater)
+    bench.open(Lockup(chase, PlacedForm(0, 0, 200, 120), "by hand", (), block=block))
+    bench.turn("left")
+    lockup = bench.lockup()
+    above, below = lockup.block.forms
+    assert (above.width, above.height, below.width, below.height) == (20, 200, 80, 200)
+    assert below.x - above.x == 40 and below.y == above.y
+    assert lockup.block.outline == lockup.form
+    bench.turn("right")
+    above, below = bench.lockup().block.forms
+    assert above.x - below.x == 100
+
+
+def test_the_sides_that_are_to_be_solid_are_those_the_form_slides_to(bench):
+    bench.keep_solid(("top", "right"))
+    gap = bench.lockup().gap("top")
+    made = round(gap / 6) * 6.0
+    bench.lay("top", Material("furniture", made, 240))
+    assert bench.lockup().gap("top") == pytest.approx(made)
+    bench.keep_solid(("bottom", "right"))
+    assert bench.lockup().gap("top") == pytest.approx(gap)

@@ -5,28 +5,24 @@ import os
 import re
 import subprocess
 import sys
-import types
 from pathlib import Path
 
-import nbformat
-import nbformat.sign
 import pytest
-from launcher import sentence, workbook
+from launcher import getting_ready, sentence, workbook
 
 pytest_plugins = ["launcher"]
 
 SOURCE = Path(workbook.__file__)
+PARTS = [SOURCE, *(workbook.PARTS / name for name in ("getting_ready.py", "lock.py", "shipped.py"))]
 
 
 # --- the Python that runs it
 
 
-def test_an_old_python_can_read_the_file():
-    ast.parse(SOURCE.read_text(encoding="utf-8"), feature_version=(3, 6))
-
-
-def test_the_file_is_plain_ascii_for_any_console():
-    assert SOURCE.read_bytes().isascii()
+@pytest.mark.parametrize("source", PARTS, ids=lambda path: path.stem)
+def test_an_old_python_can_read_it_and_any_console_show_it(source):
+    ast.parse(source.read_text(encoding="utf-8"), feature_version=(3, 6))
+    assert source.read_bytes().isascii()
 
 
 @pytest.mark.parametrize("version", [(3, 6), (3, 10)])
@@ -44,7 +40,7 @@ def test_newer_pythons_are_welcome(version):
 
 @pytest.mark.parametrize("missing", ["venv", "ensurepip"])
 def test_a_python_without_venv_is_told_the_apt_line(missing, stand_in, capsys, monkeypatch):
-    monkeypatch.setattr(workbook.importlib.util, "find_spec", lambda name: None if name == missing else name)
+    monkeypatch.setattr(getting_ready.importlib.util, "find_spec", lambda name: None if name == missing else name)
     assert workbook.main(["open"], stand_in.root) == 1
     assert f"sudo apt install python{sys.version_info[0]}.{sys.version_info[1]}-venv" in sentence(capsys)
     assert not stand_in.made
@@ -54,11 +50,10 @@ def test_a_python_without_venv_is_told_the_apt_line(missing, stand_in, capsys, m
 
 
 @pytest.mark.parametrize("arguments", [[], ["bake"]])
-def test_an_unknown_command_is_answered_with_the_two_known(arguments, stand_in, capsys):
+def test_an_unknown_command_is_answered_with_those_known(arguments, stand_in, capsys):
     assert workbook.main(arguments, stand_in.root) == 1
     said = sentence(capsys)
-    assert "workbook.py open'" in said
-    assert "workbook.py test'" in said
+    assert all(f"workbook.py {known}" in said for known in ("open'", "renew 5'", "test'"))
     assert all(word in said for word in arguments)
 
 
@@ -173,25 +168,3 @@ def test_on_windows_control_c_is_left_to_the_tool(monkeypatch):
     monkeypatch.setattr(workbook, "WINDOWS", True)
     monkeypatch.setattr(workbook.subprocess, "Popen", Child)
     assert workbook.hand_over(["tool"]) == 3
-
-
-def test_lessons_are_signed_and_an_unreadable_one_is_passed_over(tmp_path, monkeypatch):
-    lessons = tmp_path / "lessons"
-    (lessons / "instructor").mkdir(parents=True)
-    sound = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("1 + 1")])
-    key = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell("2 + 2")])
-    (lessons / "01-unreadable.ipynb").write_text("{")
-    nbformat.write(sound, lessons / "02-sound.ipynb")
-    nbformat.write(key, lessons / "instructor" / "answer-key.ipynb")
-    opened = []
-    monkeypatch.setenv("JUPYTER_DATA_DIR", str(tmp_path / "data"))
-    monkeypatch.setitem(
-        sys.modules, "jupyterlab.labapp", types.SimpleNamespace(main=lambda: opened.append(sys.argv[1:]))
-    )
-    monkeypatch.setattr(sys, "argv", ["-c", str(lessons), "--no-browser"])
-    assert not nbformat.sign.NotebookNotary().check_signature(sound)
-    with pytest.raises(SystemExit):
-        exec(workbook.SIGN_AND_OPEN, {})
-    for page in ["02-sound.ipynb", "instructor/answer-key.ipynb"]:
-        assert nbformat.sign.NotebookNotary().check_signature(nbformat.read(lessons / page, 4))
-    assert opened == [["--no-browser"]]

@@ -1,8 +1,13 @@
 /** Runs a lesson when it is opened, and again when its kernel has begun anew. */
 
-import { isAsShipped } from "./lesson.js";
+import { isAsShipped, isTrusted } from "./lesson.js";
 
 const WAITS = "This lesson waits for you: press its Start button.";
+const CHANGED =
+  "This page isn't as it was shipped: someone has changed it. So it isn't trusted and doesn't start by itself.";
+const NOT_TRUSTED =
+  "This page isn't trusted here, so it doesn't start by itself: it was opened in another way, or something was put into it.";
+const OR_START = "If you know what was done to it, press its Start button.";
 const STARTING = "This lesson is starting by itself …";
 const STARTED = "This lesson has started by itself. Scroll down, and begin.";
 const AGAIN =
@@ -12,6 +17,26 @@ const STOPPED = "Python stopped behind this page. Press the lesson's Start butto
 const LOST = "This page has lost its Python. Load the page again in your browser, and it starts by itself.";
 
 const OUT_OF_DATE = "stonework-lost"; // a notebook whose answers nobody stands behind any more
+
+/** Say why a page doesn't start by itself, and how to have it back as shipped; nothing if it may start. */
+async function whyItWaits(notebook, path) {
+  const asShipped = await isAsShipped(notebook);
+  if (asShipped === undefined) return WAITS;
+  if (asShipped && isTrusted(notebook)) return "";
+  return [asShipped ? NOT_TRUSTED : CHANGED, wayBack(path), OR_START].join(" ");
+}
+
+function wayBack(path) {
+  // Whoever comes in by a hub is given all pages as shipped each time their server starts.
+  const { hubUser } = JSON.parse(document.getElementById("jupyter-config-data")?.textContent ?? "{}");
+  if (hubUser) return "It comes back as shipped when your server is next started.";
+  const command = navigator.userAgent.includes("Windows") ? "py lessons\\workbook.py" : "python3 lessons/workbook.py";
+  const name = path.split("/").pop().replace(".ipynb", "");
+  return (
+    `To have it back as shipped, close it and type in a terminal: ${command} renew ${name} ` +
+    "(what is here now is kept beside it)."
+  );
+}
 
 export async function runByItself(panel, NotebookActions, commands, tell) {
   const { content: notebook, sessionContext } = panel;
@@ -26,7 +51,8 @@ export async function runByItself(panel, NotebookActions, commands, tell) {
   let byReader = false; // is it the reader who has it restarted and run?
 
   const run = async (after) => {
-    if (!(await isAsShipped(notebook))) return say(WAITS);
+    const why = await whyItWaits(notebook, panel.context.path);
+    if (why) return say(why);
     if (panel.isDisposed) return;
     const mine = (current = {});
     finished = false;
