@@ -111,23 +111,51 @@ def test_pressing_start_while_a_lesson_starts_does_no_harm(visit):
     expect(page.get_by_text(re.compile("Error displaying widget|Traceback"))).to_have_count(0)
 
 
-@pytest.mark.parametrize("how", ["its code is changed", "it isn't trusted"])
-def test_a_lesson_that_is_not_as_it_came_waits_for_its_button(visit, home, lab, how):
+@pytest.mark.parametrize("how", ["its code is changed", "its words are changed", "it isn't trusted"])
+def test_a_lesson_that_is_not_as_it_came_says_so_and_the_way_back_and_waits_for_its_button(visit, home, lab, how):
     lesson = nbformat.read(home / "lessons" / f"{BEGIN}.ipynb", as_version=4)
     if how == "its code is changed":
         next(cell for cell in lesson.cells if cell.cell_type == "code").source += "\nprint('mine')"
-        NotebookNotary(data_dir=str(home / "data")).sign(lesson)
-    else:
+    elif how == "its words are changed":
         lesson.cells[-1].source += "\n\nA word of mine."
+    else:
+        next(cell for cell in lesson.cells if cell.get("outputs")).outputs[0]["data"]["text/html"] = "<p>mine</p>"
+    if how != "it isn't trusted":
+        NotebookNotary(data_dir=str(home / "data")).sign(lesson)
     nbformat.write(lesson, home / "lessons" / "changed.ipynb")
     page = visit("changed")
-    expect(bar(page)).to_contain_text("waits for you")
+    said = "isn't trusted here" if how == "it isn't trusted" else "someone has changed it"
+    expect(bar(page)).to_contain_text(said)
+    expect(bar(page)).to_contain_text("python3 lessons/workbook.py renew changed")
     expect(page.locator("#jp-main-statusbar")).to_contain_text("| Idle")
     expect(page.locator(".stonework-panel")).to_have_count(0)
     if how == "its code is changed":
         page.get_by_role("button", name="Start this lesson").click()
         expect(page.locator(".stonework-panel").last).to_be_visible()
         expect(bar(page)).to_be_empty()
+
+
+# What a page, an answer or a name could bring along, if any of it were run.
+HOSTILE = """<img src="nowhere" onerror="window.ran = 'an image'"><svg onload="window.ran = 'a drawing'"></svg>
+<script>window.ran = 'a script'</script><iframe srcdoc="<script>parent.ran = 'a frame'</script>"></iframe>"""
+
+
+def test_no_text_of_a_page_that_is_not_as_shipped_runs_as_code(visit, home, lab):
+    lesson = nbformat.read(home / "lessons" / f"{BEGIN}.ipynb", as_version=4)
+    lesson.cells[0].source += f"\n\nThey wrote this.\n\n{HOSTILE}"
+    data = {"text/html": HOSTILE, "application/javascript": "window.ran = 'javascript'", "image/svg+xml": HOSTILE}
+    code = next(cell for cell in lesson.cells if cell.cell_type == "code")
+    code.outputs = [nbformat.v4.new_output("display_data", data={kind: text}) for kind, text in data.items()]
+    code.outputs.append(nbformat.v4.new_output("stream", text=HOSTILE))
+    nbformat.write(lesson, home / "lessons" / "theirs.ipynb")
+    page = visit("theirs")
+    expect(page.get_by_text("They wrote this.")).to_be_visible()
+    expect(bar(page)).to_contain_text("someone has changed it")
+    expect(page.locator(".jp-OutputArea-output").first).to_be_attached()
+    expect(
+        page.locator(":is(.jp-MarkdownOutput, .jp-OutputArea-output) :is([onerror], [onload], script, iframe)")
+    ).to_have_count(0)
+    assert page.evaluate("window.ran") is None
 
 
 def test_a_persons_own_notebook_is_not_run_and_keeps_jupyterlabs_tools(visit, home, lab):
