@@ -12,10 +12,15 @@ import os
 import re
 import sys
 import tomllib
+import types
+import venv
 import zipfile
+from pathlib import Path
 
+import move_the_lock
+import pip
 import pytest
-from launcher import PLENTY, ROOT, getting_ready, lock, sentence, workbook
+from launcher import ROOT, getting_ready, lock, sentence, workbook
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
@@ -106,7 +111,11 @@ def shelf(tmp_path, monkeypatch):
 def test_a_file_that_is_not_the_locked_one_is_refused_in_a_sentence_and_nothing_of_it_stays(
     root, shelf, capsys, monkeypatch
 ):
-    monkeypatch.setattr(getting_ready.shutil, "disk_usage", lambda path: PLENTY)
+    # An environment with this one's pip takes a moment, and one with its own ten seconds.
+    monkeypatch.setattr(
+        getting_ready, "make_environment", lambda place, _: venv.create(place, symlinks=os.name != "nt")
+    )
+    monkeypatch.setenv("PYTHONPATH", str(Path(pip.__file__).parents[1]))
     monkeypatch.setattr(workbook, "hand_over", lambda command: 0)
     monkeypatch.setattr(getting_ready, "WITH_WIDGETS", "nothing")  # the lists here have no ./widgets to build
     (root / lock.LOCK).write_text(f"stick==1.0 --hash=sha256:{'0' * 64}\n    # via -r requirements.txt\n")
@@ -118,3 +127,23 @@ def test_a_file_that_is_not_the_locked_one_is_refused_in_a_sentence_and_nothing_
     assert workbook.main(["open"], root) == 0
     assert [*(root / ".venv").rglob("stick.py")]
     assert sys.prefix not in str(root)
+
+
+@pytest.mark.parametrize("well", [True, False])
+def test_a_lock_that_was_moved_stays_only_if_the_tests_pass(well, root, stand_in, monkeypatch, capsys):
+    def resolve(python, *asked):
+        if "--universal" in asked:
+            new = old.replace("tornado==6.0", "tornado==6.5") + "rare==1.0\n    # via tornado\n"
+            (root / lock.LOCK).write_text(new)
+        return types.SimpleNamespace(returncode=0, stderr="")
+
+    old = (root / lock.LOCK).read_text()
+    (root / "tests" / "ground").mkdir()
+    monkeypatch.setattr(move_the_lock, "ROOT", root)
+    monkeypatch.setattr(move_the_lock, "resolve", resolve)
+    monkeypatch.setattr(move_the_lock, "tested", lambda arguments: arguments == ["-k", "units"] and well)
+    monkeypatch.setattr(sys, "argv", ["move_the_lock.py", "--", "-k", "units"])
+    assert move_the_lock.main() == int(not well)
+    said = capsys.readouterr().out
+    assert "  tornado: 6.0 -> 6.5\n" in said and "  rare: not there -> 1.0\n" in said
+    assert ((root / lock.LOCK).read_text() == old) is not well
