@@ -391,6 +391,21 @@ def test_a_card_has_one_round_in_rotation_and_stops_at_the_lift():
     assert "(wedge, a nudge)" in steps
 
 
+def test_a_page_laid_sideways_has_its_head_and_foot_tightened_first_too():
+    # Common practice: head and foot before the sides of the form, and unlocked the other way round.
+    upright, sideways = (card(SIDES, ("w",), wanted=1, room=9, head=head) for head in ("bottom", "right"))
+    assert {upright.order[:2], upright.order[2:]} == {(TL, TR), (RL, RU)} and upright.order[0] == TL
+    assert sideways.order == (*upright.order[2:], *upright.order[:2])
+    assert "a little each in turn, sides before top and bottom." in upright.steps[-1]
+    assert "a little each in turn, top and bottom before the sides." in sideways.steps[-1]
+    assert "After 1 round at the latest" in " ".join(upright.steps)
+
+
+def test_what_rows_off_the_middle_leave_is_said_first():
+    plain, askew = (card(SIDES, ("w",), wanted=4, room=9, askew=said) for said in ("", "It stays askew."))
+    assert askew.steps == ("It stays askew.", *plain.steps)
+
+
 def test_a_form_that_rises_before_its_lift_may_pass_is_told_so():
     assert "begins to rise at round 3" in " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=3).steps)
     later = " ".join(card(SIDES, ("w",), wanted=4, room=9, rising=5).steps)
