@@ -42,6 +42,7 @@ TITLES = {
     SHOP: "Your shop",
 }
 TOKEN = "breakwater"
+WINDOW = {"width": 1400, "height": 1000}
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 CHROMIUM = next((path for name in NAMES if (path := shutil.which(name))), "")
 
@@ -123,23 +124,33 @@ def browser():
         one.close()
 
 
+def arrive(browser: Browser, lab: str, lesson: str) -> Page:
+    """Open a lesson as the launcher opens it."""
+    page = browser.new_page(viewport=WINDOW)
+    page.set_default_timeout(60_000)
+    page.goto(f"{lab}/doc/tree/lessons/{lesson}.ipynb?token={TOKEN}")
+    return page
+
+
+def leave(page: Page, lab: str) -> None:
+    """Close a page, and end what runs behind it: the next visitor has a fresh kernel."""
+    for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
+        page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
+    page.close()
+
+
 @pytest.fixture
 def visit(browser: Browser, lab: str):
     """Open a lesson as the launcher opens it, on a fresh kernel."""
     pages: list[Page] = []
 
     def to(lesson: str) -> Page:
-        page = browser.new_page(viewport={"width": 1400, "height": 1000})
-        page.set_default_timeout(60_000)
-        page.goto(f"{lab}/doc/tree/lessons/{lesson}.ipynb?token={TOKEN}")
-        pages.append(page)
-        return page
+        pages.append(arrive(browser, lab, lesson))
+        return pages[-1]
 
     yield to
     for page in pages:
-        for session in page.request.get(f"{lab}/api/sessions?token={TOKEN}").json():
-            page.request.delete(f"{lab}/api/sessions/{session['id']}?token={TOKEN}")
-        page.close()
+        leave(page, lab)
 
 
 @pytest.fixture

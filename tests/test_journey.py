@@ -120,53 +120,6 @@ def test_the_gauge_is_read_from_the_keyboard(visit):
     keep(page, "gauge")
 
 
-def _brightness(rgb: str) -> float:
-    """Return a colour's relative luminance, as WCAG 2.2 defines it."""
-    shares = [int(part) / 255 for part in re.findall(r"\d+", rgb)[:3]]
-    red, green, blue = (one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in shares)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _contrast(one: str, other: str) -> float:
-    light, dark = sorted((_brightness(one), _brightness(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-RING = """element => {
-    const style = getComputedStyle(element);
-    return [style.outlineStyle, style.outlineWidth, style.outlineColor, style.boxShadow];
-}"""
-
-
-@pytest.mark.parametrize("dark", [False, True])
-def test_what_has_the_keyboard_has_a_ring_that_can_be_seen(visit, home, dark):
-    # WCAG 2.2, 1.4.11 and 2.4.13: a contrast of 3 to 1. The ring has white round it, so that it shows on any ground.
-    chosen = home / "settings" / "@jupyterlab" / "apputils-extension" / "themes.jupyterlab-settings"
-    if dark:
-        chosen.parent.mkdir(parents=True, exist_ok=True)
-        chosen.write_text('{"theme": "JupyterLab Dark"}', encoding="utf-8")
-    page = visit(CHOOSE)
-    start(page)
-    chosen.unlink(missing_ok=True)  # the other journeys see the workbook as it comes
-    expect(page.locator("body")).to_have_attribute("data-jp-theme-light", "false" if dark else "true")
-    panel = page.locator(".stonework-panel").first
-    for control in (
-        panel.get_by_label("Form width", exact=True),
-        panel.get_by_label("Chase", exact=True),
-        panel.get_by_label("Right of the middle (points)", exact=True),
-        panel.get_by_role("button", name="Save it", exact=True),
-        panel.locator("summary").first,
-    ):
-        page.keyboard.press("Tab")
-        control.focus()
-        expect(control).to_be_focused()
-        style, width, colour, shadow = control.evaluate(RING)
-        assert style == "solid" and float(width.removesuffix("px")) >= 3, control
-        white = re.search(r"rgb\([^)]*\)", shadow)[0]
-        assert _contrast(colour, white) >= 3 and "6px" in shadow, control
-    keep(page, f"ring-{'dark' if dark else 'light'}")
-
-
 def test_stray_keys_and_clicks_change_the_choice_and_not_the_lesson(page):
     start(page)
     panel = page.locator(".stonework-panel").first

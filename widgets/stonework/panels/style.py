@@ -23,7 +23,7 @@ STYLE = """<style>
 .stonework-panel .stonework-buttons .widget-label { font-weight: 600; }
 .stonework-panel button { font-size: 1rem; height: 2.1rem; width: auto; min-width: 4rem; }
 .stonework-panel :is(input, select, textarea) { border-color: var(--jp-ui-font-color2, #6b746f) !important; }
-.stonework-panel :is(input, select, button, summary, a):focus-visible { outline: 3px solid #0b57a4 !important;
+.stonework-panel :is(input, select, textarea, button, summary, a):focus-visible { outline: 3px solid #0b57a4 !important;
   outline-offset: 1px; box-shadow: 0 0 0 6px #fff !important; position: relative; z-index: 1; }
 .stonework-panel .stonework-stage { flex-flow: row wrap; gap: 0.6rem 1.2rem; align-items: flex-start;
   overflow: visible; }
@@ -69,7 +69,7 @@ STYLE = """<style>
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
 .jp-Notebook .jp-Cell { content-visibility: visible !important; }
-.jp-Notebook .jp-collapseHeadingButton { display: none; }
+.jp-Notebook .jp-collapseHeadingButton { display: none !important; }
 .stonework-status { margin: 0.4rem 0; padding: 0.55rem 0.8rem; border-left: 6px solid #2f6f5e; background: #eef5f2;
   color: #14211d; font-size: 1.05rem; }
 .stonework-status.stonework-refused { border-left-color: #8a3b12; background: #fbf1ea; color: #2c1407; }
