@@ -22,7 +22,7 @@ from stonework.exercises import QUESTIONS, AnswerSheet
 from stonework.exercises.attempt import Attempt
 from stonework.exercises.chosen import Chosen, keep_chosen
 from stonework.exercises.question import Length, Question, Variant
-from stonework.exercises.record import BIGGEST
+from stonework.exercises.record import BIGGEST, LONGEST
 from stonework.exercises.report import (
     ByStudent,
     by_question,
@@ -32,7 +32,6 @@ from stonework.exercises.report import (
     read_folder,
     read_zip,
 )
-from stonework.exercises.report.kept import LONGEST
 from stonework.exercises.report.page import class_page, class_plot
 from stonework.panels import ReportPanel
 from stonework.people import People

@@ -66,7 +66,13 @@ def alone(folder: Path) -> Iterator[None]:
     if not os.access(folder, os.W_OK):
         raise PermissionError(13, "the folder may not be written to", str(folder))
     # Whoever shares the folder must be able to lock it too.
-    lock = FileLock(folder.resolve() / _LOCK, timeout=_PATIENCE, mode=0o666, is_singleton=True, preserve_lock_file=True)
+    lock = FileLock(
+        os.path.join(os.path.realpath(folder), _LOCK),
+        timeout=_PATIENCE,
+        mode=0o666,
+        is_singleton=True,
+        preserve_lock_file=True,
+    )
     try:
         lock.acquire()
     except TimeoutError as error:
@@ -103,7 +109,7 @@ def write_whole(path: Path, text: str) -> None:
 
     Raises ``OSError`` if it can't be written; the old one is left as it was, and so is what is no plain file.
     """
-    path = path.resolve()  # the file that a link leads to, not the link
+    path = Path(os.path.realpath(path))  # the file that a link leads to, not the link
     with alone(path.parent):
         # Under the lock one name serves every draft: what a power cut leaves is written over the next time.
         draft = path.with_name(".stonework.part")

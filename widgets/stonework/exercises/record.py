@@ -13,6 +13,8 @@ from typing import Any
 SCHEMA = 1
 BIGGEST = 8_000_000
 """The largest sheet that is read, in bytes: every question answered with a whole lockup takes a tenth of that."""
+LONGEST = 20_000
+"""The longest answer that is taken up again, in characters: ten times a lockup's record."""
 
 _OF_TASK = {"answer", "standing", "kept", "first", "tries", "right at", "hints", "solution", "slips", "others", "right"}
 _MOST_OTHERS = 20  # answers given meanwhile in another window that are kept for a question
@@ -113,7 +115,7 @@ def answer_in(entry: Any) -> Answer | None:
     if not isinstance(entry, dict):
         return None
     text, version, mark = (entry.get(key) for key in ("answer", "lesson", "task"))
-    usable = isinstance(text, str) and whole(version) and isinstance(mark, str)
+    usable = isinstance(text, str) and len(text) <= LONGEST and whole(version) and isinstance(mark, str)
     return Answer(text, version, mark) if usable else None
 
 
@@ -121,7 +123,8 @@ def righted_in(entry: Any) -> Answer | None:
     """Return the last answer that was found right, whatever was answered after it; ``None`` if there is none."""
     last = answer_in(entry)
     text = entry.get("right") if last else None
-    return Answer(text, last.version, last.mark) if last and isinstance(text, str) else None
+    usable = isinstance(text, str) and len(text) <= LONGEST
+    return Answer(text, last.version, last.mark) if last and usable else None
 
 
 def whole(value: Any) -> bool:

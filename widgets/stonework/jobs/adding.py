@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from stonework.files import alone, write_whole
@@ -18,7 +19,7 @@ def add_job(ticket: Ticket, path: str | Path, shop: Shop) -> dict[str, Ticket]:
     """
     path = Path(path)
     try:
-        with alone(path.resolve().parent):  # nobody adds another between the reading and the writing
+        with alone(Path(os.path.realpath(path)).parent):  # nobody adds another between the reading and the writing
             before = f"version = {VERSION}\n"
             if path.exists():
                 load_jobs(path, shop)  # refuses a file in which something is wrong

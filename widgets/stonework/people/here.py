@@ -161,7 +161,7 @@ _HERE: dict[Path, Here] = {}
 
 def here() -> Here:
     """Return who works at this page; one for all panels and lessons of a kernel."""
-    work = work_folder().resolve()
+    work = Path(os.path.realpath(work_folder()))
     if work not in _HERE:
         _HERE[work] = Here(People(work))
     return _HERE[work]

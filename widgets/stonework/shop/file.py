@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import re
 import tomllib
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
@@ -27,7 +28,7 @@ from stonework.shop.things import (
     QuoinKind,
     Shop,
 )
-from stonework.units import write_length
+from stonework.units import POINTS_PER_INCH, write_length
 
 VERSION = 2
 """The version of shop files that this workbook writes of; a file that says nothing is of version 1."""
@@ -35,6 +36,9 @@ VERSION = 2
 MOST_TOLD = 25
 """The most mistakes that are told at once: whoever mends those finds the others mended, or soon told."""
 
+_LARGEST = 120 * POINTS_PER_INCH  # of a chase or bed: our own figure, beyond any hand press
+_LONGEST_LINE = 2500
+_MANY_PARTS = re.compile(r"(?:(?:(?<![\w-])[\w-]++|\"[^\"]*\"|'[^']*')[ \t]*\.[ \t]*){12}")  # a.b.c and so on
 _BIGGEST = 250_000  # bytes; a shop file is some ten thousand
 
 
@@ -97,15 +101,24 @@ def tables_in(text: str, name: str) -> tuple[dict[str, Any] | None, Reading]:
 
     Raises ``ShopFileError`` for what no reading bears; ``name`` is the file's.
     """
+    reading = Reading({})
+    if line := _beyond_reason(text):
+        reading.mistakes.append(Note(line, "this line is longer, or its key has more parts, than any file here needs."))
+        return None, reading
     try:
         return tomllib.loads(text), Reading(lines_of(text))
     except tomllib.TOMLDecodeError as error:
         line, wrong = what_is_wrong(text, error)
-        reading = Reading({})
         reading.mistakes.append(Note(line, f"{wrong}."))
         return None, reading
     except (ValueError, RecursionError) as error:
         raise CannotOpen(f"{shown(name)} holds a number or a nesting beyond all reason.") from error
+
+
+def _beyond_reason(text: str) -> int:
+    """Return the first line that would keep a reader of TOML busy for hours, from 1; 0 if there is none."""
+    lines = enumerate(text.split("\n"), 1)
+    return next((n for n, line in lines if len(line) > _LONGEST_LINE or _MANY_PARTS.search(line)), 0)
 
 
 def text_of(path: FilePath, what: str) -> str:
@@ -204,7 +217,8 @@ class _Shop:
         if not isinstance(version, int) or isinstance(version, bool) or version < 1:
             self._read.wrong(("version",), f": {shown_value(version)} was read; a whole number from 1 was expected")
         elif version > VERSION:
-            self._read.wrong(("version",), f": the file is of version {version}, for a newer workbook; open it there")
+            newer = f": the file is of version {shown_value(version)}, for a newer workbook; open it there"
+            self._read.wrong(("version",), newer)
 
     def _chase(self, entry: dict[str, Any], where: Path) -> Chase | None:
         read = self._read
@@ -218,11 +232,13 @@ class _Shop:
         return Chase(name, width, height, weight, corners, count) if tried.sound else None
 
     def _inside(self, entry: dict[str, Any], where: Path, width: str, height: str) -> tuple[str, float, float]:
-        return (
-            self._read.text(entry, "name", where),
-            self._read.length(entry, width, where),
-            self._read.length(entry, height, where),
-        )
+        name = self._read.text(entry, "name", where)
+        sizes = {key: self._read.length(entry, key, where) for key in (width, height)}
+        for key, size in sizes.items():
+            if size > _LARGEST:
+                said = f": {shown_value(entry[key])} was read; no chase and no bed is longer than 10 feet"
+                self._read.wrong((*where, key), said)
+        return name, sizes[width], sizes[height]
 
     def _no_twin(self, what: str, name: str, where: Path) -> None:
         *_, n = where

@@ -13,6 +13,7 @@ from stonework.shop.reading import Reading, size_words
 from stonework.shop.things import Material, MaterialKind
 
 _LONGEST_RANGE = 1000
+_MOST_SIZES = 5000  # of all kinds; our own figure, ten times what the largest cabinet here holds
 _LINE = re.compile(r"([0-9]+) +(?:of +)?(.+?) *[×x] *(.+)")
 _A_LINE = 'a line such as "3 of 6 picas × 22 picas"'
 _RANGE = re.compile(r"([0-9]+) +to +([0-9]+)(.*)")
@@ -27,6 +28,7 @@ class Stock:
     keep: set[Material] = field(default_factory=set)
     kept_as: dict[Material, Material] = field(default_factory=dict)
     labels: dict[Material, str] = field(default_factory=dict)
+    full: bool = False
 
     def of(self, *kinds: MaterialKind) -> dict[Material, int]:
         """Return the counts of some kinds."""
@@ -35,7 +37,13 @@ class Stock:
     def add(self, read: Reading, material: Material, count: Any, where: Path) -> None:
         """Count a size, once."""
         number = read.count(count, where)
-        if material in self.counts:
+        if len(self.counts) == _MOST_SIZES:
+            if not self.full:
+                read.wrong(
+                    where, f": with this more than {_MOST_SIZES} sizes are counted; no cabinet here holds so many"
+                )
+            self.full = True
+        elif material in self.counts:
             read.wrong(
                 where,
                 f": {size_words(material.thickness, material.length)} is counted twice; one count for each size was "
@@ -91,7 +99,7 @@ def read_reglet(read: Reading, table: Mapping[str, Any], stock: Stock) -> None:
             continue
         thickness = read.points(written, where)
         for lengths, count in read.table(table, written, ("reglet",)).items():
-            for length in _range(read, lengths, (*where, lengths)):
+            for length in _range(read, lengths, (*where, lengths), stock):
                 stock.add(read, Material("reglet", thickness, length), count, (*where, lengths))
     if "pieces" in table:
         _lines(read, table, "reglet", stock, ("reglet",))
@@ -126,7 +134,7 @@ def _one_line(read: Reading, told: Mapping[str, Any], kind: MaterialKind, stock:
         read.wrong(where, f": {shown_value(line)} was read; {_A_LINE} was expected")
         return
     thickness = read.points(found[2], where)
-    for length in _range(read, found[3], where):
+    for length in _range(read, found[3], where, stock):
         size = Material(kind, thickness, length)
         material = size if measured is None else size._replace(thickness=measured)
         stock.add(read, material, int(found[1][:9]), where)
@@ -143,18 +151,19 @@ def _labels(read: Reading, table: Mapping[str, Any], kind: MaterialKind, stock: 
     if "labels" not in table:
         return
     labels = read.table(table, "labels", where)
+    lying = [(_lying(stock, material), material) for material in stock.of(kind)]
     for written in labels:
         at = (*where, "labels", written)
         label = read.text(labels, written, (*where, "labels"))
         thickness, _, length = written.replace(" x ", "×").partition("×")
         size = [read.points(part, at) for part in (thickness, length) if part]
-        there = [material for material in stock.of(kind) if list(_lying(stock, material)[1 : 1 + len(size)]) == size]
+        there = [(place, material) for place, material in lying if list(place[1 : 1 + len(size)]) == size]
         if not there and all(points == points for points in size):
             read.wrong(at, ": no such size is counted; a thickness, or a size, that the table holds was expected")
-        row = sorted({_lying(stock, material).length for material in there})
-        for material in there:
-            place = f", place {row.index(_lying(stock, material).length) + 1}" if len(size) == 1 else ""
-            stock.labels.setdefault(material, label + place)
+        row = sorted({place.length for place, _ in there})
+        for place, material in there:
+            where_in_row = f", place {row.index(place.length) + 1}" if len(size) == 1 else ""
+            stock.labels.setdefault(material, label + where_in_row)
 
 
 def _lying(stock: Stock, material: Material) -> Material:
@@ -162,7 +171,7 @@ def _lying(stock: Stock, material: Material) -> Material:
     return stock.kept_as.get(material, material)
 
 
-def _range(read: Reading, written: str, where: Path) -> Iterator[float]:
+def _range(read: Reading, written: str, where: Path, stock: Stock) -> Iterator[float]:
     """Read ``31 picas``, or ``10 to 60 picas`` as every whole pica between."""
     if " to " not in written:
         yield read.points(written, where)
@@ -173,6 +182,8 @@ def _range(read: Reading, written: str, where: Path) -> Iterator[float]:
         read.wrong(where, ": a range such as “10 to 60 picas” was expected, smaller number first")
         return
     for n in range(first, last + 1):
+        if stock.full:
+            return
         with read.part() as tried:
             points = read.points(f"{n}{found[3]}", where)
         if not tried.sound:

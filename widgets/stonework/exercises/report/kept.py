@@ -6,9 +6,6 @@ from typing import Any, NamedTuple
 
 from stonework.exercises.record import Answer, answer_in, count, righted_in, whole
 
-LONGEST = 20_000
-"""The longest answer that is judged, in characters: ten times a lockup's record."""
-
 _HIGHEST = 999  # nobody tries a question more often
 _MOST_SLIPS, _LONGEST_SLIP = 50, 80
 
@@ -34,10 +31,8 @@ def kept_in(entry: Any) -> Kept:
     if not isinstance(entry, dict):
         return Kept(0, "", None, 0, 0, 0, False, {})
     answer = answer_in(entry)
-    if answer is not None and len(answer.text) > LONGEST:
-        answer = None
     right = righted_in(entry)
-    if answer is not None and right is not None and len(right.text) <= LONGEST:
+    if answer is not None and right is not None:
         answer = right
     tries, right_at, hints = (min(count(entry.get(key)), _HIGHEST) for key in ("tries", "right at", "hints"))
     version, mark = entry.get("lesson"), entry.get("task")
