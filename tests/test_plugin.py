@@ -6,9 +6,13 @@ import shutil
 
 import nbformat
 import pytest
-from lab import BEGIN, CHOOSE, QUESTIONS, TIGHTEN, TITLES, TOKEN, choose_from_menu, start
+from lab import BEGIN, CHOOSE, MEASURE, QUESTIONS, TIGHTEN, TITLES, TOKEN, choose_from_menu, start
 from nbformat.sign import NotebookNotary
 from playwright.sync_api import Page, expect
+from stonework.exercises.record import Answer
+from stonework.exercises.sheet import AnswerSheet
+from stonework.people.folders import People
+from stonework.people.here import Here
 
 pytest_plugins = ["lab"]
 pytestmark = pytest.mark.browser
@@ -156,6 +160,29 @@ def test_no_text_of_a_page_that_is_not_as_shipped_runs_as_code(visit, home, lab)
         page.locator(":is(.jp-MarkdownOutput, .jp-OutputArea-output) :is([onerror], [onload], script, iframe)")
     ).to_have_count(0)
     assert page.evaluate("window.ran") is None
+
+
+def test_no_text_of_an_answer_or_a_job_runs_as_code(visit, home, lab, answers):
+    sheet = AnswerSheet.open(Here(People(answers)).folder)
+    for question in QUESTIONS:
+        sheet.keep(question, Answer(HOSTILE, 0, ""), standing="not yet")
+    jobs = home / "lessons" / "breakwater.jobs.toml"
+    kept = jobs.read_text(encoding="utf-8")
+    jobs.write_text(kept.replace("A pocket card", f"{HOSTILE.splitlines()[0]} A pocket card"), encoding="utf-8")
+    try:
+        for name in (MEASURE, "bench"):
+            page = visit(name)
+            panels = page.locator(".stonework-panel, .stonework-question")
+            expect(bar(page)).to_contain_text("has started by itself")
+            if name == MEASURE:  # an answer that was kept stands in its box again
+                expect(page.locator(".stonework-question input").first).to_have_value(re.compile("window.ran"))
+            else:
+                expect(panels.get_by_text("window.ran").first).to_be_attached()
+            expect(panels.locator("[onerror], [onload], script, iframe")).to_have_count(0)
+            assert page.evaluate("window.ran") is None
+    finally:
+        jobs.write_text(kept, encoding="utf-8")
+        shutil.rmtree(answers)
 
 
 def test_a_persons_own_notebook_is_not_run_and_keeps_jupyterlabs_tools(visit, home, lab):
