@@ -29,6 +29,7 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.register_profile("wide", settings.get_profile("same"), derandomize=False, max_examples=1000)
+settings.register_profile("ten-thousand", settings.get_profile("same"), max_examples=10_000)
 settings.load_profile("same")
 
 

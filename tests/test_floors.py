@@ -15,8 +15,8 @@ from conftest import ROOT
 PACKAGE = Path(stonework.__file__).parent
 
 FLOORS = (
-    {"files", "saying"},
-    {"units"},
+    {"saying"},
+    {"units", "files"},
     {"shop", "form", "people"},
     {"lockup", "stacking"},
     {"building"},

@@ -2,8 +2,8 @@
 
 The floors, lowest first; a module imports only from floors below its own:
 
-0. ``files``, ``saying``: files written whole; what was read, fit for a sentence
-1. ``units``: printers' measures, read and written
+0. ``saying``: what was read, fit for a sentence
+1. ``units``, ``files``: printers' measures, read and written; files read if plain, and written whole
 2. ``shop``, ``form``, ``people``: what the shop owns; a measured form; who works here, and where their work is kept
 3. ``lockup``, ``stacking``: what lies on the stone; which pieces make up a thickness
 4. ``building``: small forms built up to a block

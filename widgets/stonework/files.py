@@ -16,6 +16,8 @@ from pathlib import Path
 
 from filelock import FileLock
 
+from stonework.saying import shown
+
 _NAME = re.compile(r"[^\W_][\w '’-]{0,39}")
 # Windows keeps these for its devices, whatever their ending.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -33,8 +35,8 @@ def plain_name(name: str, what: str) -> str:
         if isinstance(name, str) and not name.strip():
             raise ValueError(f"Write a name for {what} into its box first.")
         raise ValueError(
-            f"“{name}” can't be the name of {what}; use letters, digits, spaces, hyphens and apostrophes, at most 40, "
-            "beginning with a letter or a digit."
+            f"“{shown(str(name))}” can't be the name of {what}; use letters, digits, spaces, hyphens and apostrophes, "
+            "at most 40, beginning with a letter or a digit."
         )
     return name.strip()
 

@@ -15,6 +15,7 @@ from stonework.choosing.reasons import obstacles, reasons
 from stonework.choosing.search import EFFORT
 from stonework.form import Form
 from stonework.lockup import CLEAR, SIDES, TOLERANCE, UNBACKED, Block, Lockup, Side, along_x
+from stonework.saying import shown
 from stonework.shop import Chase, Quoin, Shop
 
 ANY = ""
@@ -110,7 +111,7 @@ def best_lockup(
 def _look_over(target: tuple[float, float], solid: tuple[Side, Side], arrangement: str | None, **points: float) -> None:
     """Refuse what makes no sense."""
     if arrangement is not None and arrangement not in ARRANGEMENTS:
-        raise ValueError(f"“{arrangement}” isn't an arrangement; choose one of {', '.join(ARRANGEMENTS)}.")
+        raise ValueError(f"“{shown(str(arrangement))}” isn't an arrangement; choose one of {', '.join(ARRANGEMENTS)}.")
     if len(solid) != 2 or {along_x(side) for side in solid if side in SIDES} != {True, False}:
         raise ValueError(
             f"The solid sides were given as {' and '.join(map(str, solid))}; they must be two that meet, such as "

@@ -23,6 +23,7 @@ from stonework.laying import Bench, Lean
 from stonework.lockup import SIDES, SLACK, Item, Lockup, Side, along_x, lay, pattern_of
 from stonework.readiness import in_words
 from stonework.rules import Finding, judge, rules
+from stonework.saying import shown
 from stonework.shop import Chase, Material, Shop
 from stonework.stacking import fewest_pieces
 from stonework.units import PICA, read_length, write_length
@@ -45,7 +46,7 @@ class Stack:
         """Return the thicknesses in points."""
         parts = [part.strip() for part in re.split(r"\+|;", text)]
         if not all(parts):
-            raise ValueError(f"“{text}” has a + with nothing beside it; write thicknesses like 5 + 4 + 6 pt.")
+            raise ValueError(f"“{shown(text)}” has a + with nothing beside it; write thicknesses like 5 + 4 + 6 pt.")
         # In “8 × 20” the length is given too, as the lesson writes pieces; the question has told it already.
         thick = [re.split("[×x*]", part)[0].strip() for part in parts]
         bare = re.compile(r"[\d.,/¼½¾ ]+")
@@ -72,7 +73,7 @@ class PieceNumber:
         """Return the number."""
         plain = text.strip().lower().removeprefix("no.").removeprefix("piece").strip()
         if not (plain.isdecimal() and 1 <= int(plain) <= self.most):
-            raise ValueError(f"“{text.strip()}” isn't the number of a piece; the pieces are numbered 1 to {self.most}.")
+            raise ValueError(f"“{shown(text)}” isn't the number of a piece; the pieces are numbered 1 to {self.most}.")
         return int(plain)
 
     def alike(self, one: int, other: int) -> bool:

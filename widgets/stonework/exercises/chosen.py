@@ -16,6 +16,7 @@ from stonework.exercises.question import Question
 from stonework.exercises.record import whole
 from stonework.exercises.sheet import AnswerSheet
 from stonework.files import read_plain, write_whole
+from stonework.saying import shown
 
 FILE = "class.json"
 HIGHEST = 9999
@@ -92,7 +93,7 @@ def read_number(text: str) -> int | None:
     if not plain:
         return None
     if not (plain.isascii() and plain.isdecimal() and len(plain) <= len(str(HIGHEST)) and int(plain)):
-        raise ValueError(f"“{plain[:40]}” isn't a number from 1 to {HIGHEST}; write one, or nothing.")
+        raise ValueError(f"“{shown(plain, 40)}” isn't a number from 1 to {HIGHEST}; write one, or nothing.")
     return int(plain)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Misreading, Variant, of_lesson
 from stonework.lockup import SLACK
+from stonework.saying import shown
 from stonework.shop import Shop
 from stonework.spacing import make_width
 from stonework.units import read_length, write_length
@@ -25,7 +26,7 @@ class Pieces:
         """Return the widths in points."""
         parts = [part.strip() for part in re.split(r"\+|;", text)]
         if not all(parts):
-            raise ValueError(f"“{text.strip()[:60]}” has a + with nothing beside it; write pieces like 3 + 1/2.")
+            raise ValueError(f"“{shown(text)}” has a + with nothing beside it; write pieces like 3 + 1/2.")
         bare = re.compile(r"[\d.,/½ ]+")
         return tuple(read_length(f"{part} pt" if bare.fullmatch(part) else part) for part in parts)
 

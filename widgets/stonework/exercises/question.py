@@ -16,6 +16,7 @@ from typing import Generic, Literal, Protocol, TypeVar
 from stonework.drawing.picture import Picture
 from stonework.exercises.numbers import Numbers
 from stonework.laying import Bench
+from stonework.saying import shown
 from stonework.shop import Shop
 from stonework.units import read_length, read_weight, write_length, write_weight
 
@@ -111,7 +112,7 @@ class Count:
         """Return the number."""
         count = re.fullmatch(r"(?:row )?(\d{1,9})( [a-z ]+)?", text.strip().lower())
         if count is None:
-            raise ValueError(f"“{text.strip()[:40]}” isn't a count; write a whole number, like 3.")
+            raise ValueError(f"“{shown(text, 40)}” isn't a count; write a whole number, like 3.")
         return int(count[1])
 
     def alike(self, one: int, other: int) -> bool:
@@ -133,7 +134,9 @@ class Choice:
     def read(self, text: str) -> str:
         """Return the thing itself."""
         if text not in self.options:
-            raise ValueError(f"“{text}” isn't offered here; choose one of {', '.join(self.options)}.")
+            raise ValueError(
+                f"“{shown(text)}” isn't offered here; choose one of {shown(', '.join(self.options), 180)}."
+            )
         return text
 
     def alike(self, one: str, other: str) -> bool:

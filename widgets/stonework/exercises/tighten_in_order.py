@@ -12,6 +12,7 @@ from stonework.exercises.numbers import Numbers
 from stonework.exercises.question import Choice, Misreading, Variant, of_lesson
 from stonework.exercises.turning import Turning
 from stonework.form import Form
+from stonework.saying import shown
 from stonework.shop import Shop
 from stonework.tightening import ROTATION
 from stonework.units import PICA, write_length
@@ -37,7 +38,7 @@ class TurnOrder:
         numbers = [int(number) for number in re.findall(r"\d" if text.strip().isdecimal() else r"\d+", text)]
         if re.sub(r"[\d\s,;-]", "", text) or not numbers or not all(1 <= n <= self.quoins for n in numbers):
             raise ValueError(
-                f"“{text.strip()[:60]}” isn't an order of quoins; write their numbers from 1 to {self.quoins}, as in "
+                f"“{shown(text)}” isn't an order of quoins; write their numbers from 1 to {self.quoins}, as in "
                 f"{' '.join(map(str, range(1, self.quoins + 1)))}."
             )
         order = tuple(n - 1 for n in numbers)

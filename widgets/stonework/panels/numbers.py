@@ -8,6 +8,7 @@ from typing import Any
 from ipywidgets import Text
 
 from stonework.panels.asking import NAMED
+from stonework.saying import shown
 
 
 class NumberBox(Text):
@@ -30,9 +31,8 @@ class NumberBox(Text):
             number = math.nan
         if not self.least <= number <= self.most or (number % 1 and not self._parts):
             kind = "number" if self._parts else "whole number"
-            shown = read if len(read) <= 20 else f"{read[:20]}…"
             raise ValueError(
-                f"{self.description}: “{shown}” was typed; a {kind} from {written(self.least)} to "
+                f"{self.description}: “{shown(read, 20)}” was typed; a {kind} from {written(self.least)} to "
                 f"{written(self.most)} is needed."
             )
         return number if self._parts else int(number)

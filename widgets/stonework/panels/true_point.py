@@ -9,6 +9,7 @@ from ipywidgets import Dropdown
 from stonework.drawing.true_point import TruePointView, difference
 from stonework.panels.asking import NAMED, chase_of, length_box
 from stonework.panels.common import NUMBERS, LivePanel
+from stonework.saying import shown
 from stonework.shop import Shop
 from stonework.units import POINTS_PER_INCH, read_length
 
@@ -39,7 +40,7 @@ class TruePointPanel(LivePanel):
         length = read_length(written) if written else self._shop.chase(self._chase.value).width
         if length < POINTS_PER_INCH:
             raise ValueError(
-                f"“{written}” is less than an inch, too short to tell them apart; give a length like 12 in."
+                f"“{shown(written)}” is less than an inch, too short to tell them apart; give a length like 12 in."
             )
         self._view_of_rules.draw(length, self._things)
         self.show(

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Sequence
 
 from stonework.people import read_name
+from stonework.saying import shown
 
 MOST = 150
 """People in one plan; this workbook's own figure."""
@@ -50,16 +51,20 @@ def read_names(text: str) -> list[str]:
     """
     lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1) if line.strip()]
     if len(lines) == 1 and lines[0][1].isdecimal():
-        number = int(lines[0][1])
+        number = int(lines[0][1][:9])
         if not 1 <= number <= MOST:
-            raise NamingError([f"{lines[0][1]} students were asked for; a number from 1 to {MOST} is needed."])
+            raise NamingError(
+                [f"{shown(lines[0][1], 40)} students were asked for; a number from 1 to {MOST} is needed."]
+            )
         return [f"student {n}" for n in range(1, number + 1)]
     if not lines:
         raise NamingError(["Nobody is named yet: type names, one a line, or how many students there are."])
     if len(lines) == 1 and lines[0][1][0].isdecimal():
-        raise NamingError([f"“{_short(lines[0][1])}” was read; write how many students there are as a number alone."])
+        raise NamingError(
+            [f"“{shown(lines[0][1], 40)}” was read; write how many students there are as a number alone."]
+        )
     mistakes = [
-        f"Line {n}: “{_short(line)}” was read. If it's a name and a job, the first line must be name,job; if it's a "
+        f"Line {n}: “{shown(line, 40)}” was read. If it's a name and a job, the first line must be name,job; if it's a "
         "name alone, write it without the comma."
         for n, line in lines
         if any(mark in line for mark in ",;\t")
@@ -92,7 +97,7 @@ def read_class(text: str, jobs: Sequence[str]) -> list[tuple[str, str]]:
     if heading != _HEADING:
         raise NamingError(
             [
-                f"Line 1: “{_short(mark.join(rows[0]))}” was read; the heading name,job was expected. Write it "
+                f"Line 1: “{shown(mark.join(rows[0]), 40)}” was read; the heading name,job was expected. Write it "
                 "as the first line, in the place of any other heading."
             ]
         )
@@ -113,7 +118,9 @@ def read_class(text: str, jobs: Sequence[str]) -> list[tuple[str, str]]:
         names.append((n, name))
         job = known.get(cells[1].casefold())
         if job is None:
-            mistakes.append(f"Line {n}: the job “{_short(cells[1])}” was read; one of {_or(jobs)} was expected.")
+            mistakes.append(
+                f"Line {n}: the job “{shown(cells[1], 40)}” was read; one of {shown(_or(jobs), 150)} was expected."
+            )
         else:
             found.append((name, job))
     _look_over(names, mistakes)
@@ -142,10 +149,6 @@ def _look_over(names: Sequence[tuple[int, str]], mistakes: list[str]) -> None:
         first.setdefault(name, n)
     if len(names) > MOST:
         mistakes.append(f"{len(names)} people were read; a plan has room for {MOST}.")
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 40 else f"{text[:39]}…"
 
 
 def _or(names: Sequence[str]) -> str:

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from stonework.files import alone, plain_name, read_plain, write_whole
 from stonework.lockup import Lockup
 from stonework.people import here
-from stonework.saying import shown_value
+from stonework.saying import shown, shown_value
 
 VERSION = 3
 _WHAT, ENDING = "stonework lockup", ".lockup.json"
@@ -86,7 +86,7 @@ def open_lockup(name: str, folder: str | Path | None = None) -> Lockup:
         return read_lockup(path)
     except FileNotFoundError as error:
         raise ValueError(
-            f"No lockup is saved as “{name.strip()}”; save one first, or look at its name again.{_there(path.parent)}"
+            f"No lockup is saved as “{shown(name)}”; save one first, or look at its name again.{_there(path.parent)}"
         ) from error
     except OSError as error:
         raise ValueError(f"{path.name} can't be read: {error.strerror}.") from error
