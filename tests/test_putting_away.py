@@ -17,6 +17,7 @@ from stonework.panels.common import REFUSED, status
 from stonework.pressing import WOODS
 from stonework.putting_away import cabinet_places, put_away
 from stonework.records import save_lockup
+from stonework.shop import Material
 from stonework.units import PICA
 from test_panels import control, page, press, said
 
@@ -72,6 +73,17 @@ def test_what_lies_in_a_block_goes_back_too(breakwater):
     assert away.pieces == len(line.wood) and away.leads == ()
     lacking = put_away(line, replace(breakwater, metal={}))
     assert Counter(dict(lacking.homeless)) == Counter(line.block.materials) and lacking.pieces == len(line.wood)
+
+
+def test_strips_that_are_kept_by_length_go_back_to_the_rack_and_others_to_their_thickness(irregular, sound):
+    loft = irregular["loft"]
+    kept, cut = Material("lead", 6.0, 34 * PICA), Material("lead", 6.0, 33 * PICA)
+    assert kept in loft.strips and cut not in loft.strips
+    item = sound.items[0]
+    strips = [replace(item, kind="lead", thickness=6.0, length=one.length) for one in (kept, kept, cut)]
+    away = put_away(replace(sound, items=tuple(strips)), loft)
+    assert [(place.material, count) for place, count in away.metal] == [(kept, 2)]
+    assert away.leads == ((6.0, 1),) and away.homeless == () and away.pieces == 0
 
 
 # --- the panels ----------------------------------------------------------------------------------------------

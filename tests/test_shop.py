@@ -532,6 +532,11 @@ def test_a_mistake_is_named(tmp_path, mistake):
         assert part in words, words
 
 
+def test_several_mistakes_are_counted_and_numbered_from_one(tmp_path):
+    words = refusal(tmp_path, edited(('travel = "12 pt"', "travel = 12"), ('bite = "1/2 in"', "bite = 2")))
+    assert re.fullmatch(r"my\.shop\.toml holds 2 mistakes\. \(1\) .*quoin 1\.travel.* \(2\) .*placing\.bite.*", words)
+
+
 def test_every_mistake_is_one_change_to_a_file_that_loads(tmp_path):
     path = tmp_path / "my.shop.toml"
     path.write_text(TEXT, encoding="utf-8")
