@@ -1185,3 +1185,24 @@ def test_anything_at_all_is_judged_in_plain_words(lockup):
 def test_a_given_tolerance_counts_over_the_lockups_own(sound, small_shop, tolerance, found):
     lockup = replace(sound, intent=replace(sound.intent, x=sound.form.x - 2.0))
     assert bool(judge(lockup, small_shop, tolerance=tolerance)) == found
+
+
+def hollow_behind(lockup: Lockup, reglet: float, end: float) -> Lockup:
+    """Return the lockup with the wood behind its top quoin's reglet in two, the first as far as ``end``."""
+    thickness = 30 - reglet
+    lockup = changed(lockup, "top", 1, thickness=thickness, length=end - 3)
+    lockup = changed(lockup, "top", 2, thickness=reglet, near=thickness)
+    return plus(lockup, "top", 1, "furniture", thickness=thickness, length=47, low=97, near=0)
+
+
+@pytest.mark.parametrize(("reglet", "found"), [(6.0, True), (12.0, True), (12.04, True), (12.06, False), (18.0, False)])
+def test_how_thick_a_reglet_must_be_to_bridge_a_hollow(sound, small_shop, reglet, found):
+    lockup = hollow_behind(sound, reglet, 53)
+    assert ("no reglet over a hollow" in rules_found(lockup, small_shop)) == found
+
+
+@pytest.mark.parametrize(("end", "found"), [(90, False), (72, False), (71.9, True), (54, True)])
+def test_how_much_of_a_quoin_may_lie_over_a_hollow(sound, small_shop, end, found):
+    # The quoin lies from 54 to 90 points along the form: half of it may have nothing behind its reglet.
+    lockup = hollow_behind(sound, 6.0, end)
+    assert ("no reglet over a hollow" in rules_found(lockup, small_shop)) == found
