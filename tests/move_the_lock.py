@@ -13,6 +13,8 @@ from __future__ import annotations
 import argparse
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
+from itertools import product
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "widgets" / "launching"))
@@ -62,14 +64,17 @@ def moved(before: dict[str, str], after: dict[str, str]) -> list[str]:
 
 def table(python: Path) -> str:
     """Return for which systems and Pythons the lock has everything: for the lessons, and for the tests too."""
+
+    def answer(place: tuple[str, str]) -> str:
+        asked = [f"--python-platform={place[0]}", f"--python-version={place[1]}", f"--constraint={LOCK}"]
+        if resolve(python, *asked, *READERS).returncode != 0:
+            return "-"
+        return "lessons" if resolve(python, *asked, *TEST_REQUIREMENTS).returncode != 0 else "all"
+
+    with ThreadPoolExecutor(8) as pool:  # they wait for the registry most of the time
+        answers = iter([*pool.map(answer, product(SYSTEMS.values(), PYTHONS))])
     lines = [f"{'':16}" + "".join(f"{version:>8}" for version in PYTHONS)]
-    for system, platform in SYSTEMS.items():
-        cells = []
-        for version in PYTHONS:
-            asked = [f"--python-version={version}", f"--python-platform={platform}", f"--constraint={LOCK}"]
-            whole = [resolve(python, *asked, *lists).returncode == 0 for lists in (READERS, TEST_REQUIREMENTS)]
-            cells.append("all" if all(whole) else "lessons" if whole[0] else "-")
-        lines.append(f"{system:16}" + "".join(f"{cell:>8}" for cell in cells))
+    lines += [f"{system:16}" + "".join(f"{next(answers):>8}" for _ in PYTHONS) for system in SYSTEMS]
     return "\n".join(lines)
 
 
@@ -101,7 +106,8 @@ def move(*, upgrade: bool) -> bool:
     if failure:
         print(f"No lock could be made:\n{failure}", file=sys.stderr)
         return False
-    print("\n".join(["What moved:", *(moved(before, versions()) or ["  nothing"]), "For what it is:", table(python)]))
+    print("\n".join(["What moved:", *(moved(before, versions()) or ["  nothing"])]), flush=True)
+    print(f"For which systems and Pythons it has everything:\n{table(python)}", flush=True)
     return True
 
 

@@ -156,9 +156,8 @@ def test_no_text_of_a_page_that_is_not_as_shipped_runs_as_code(visit, home, lab)
     expect(page.get_by_text("They wrote this.")).to_be_visible()
     expect(bar(page)).to_contain_text("someone has changed it")
     expect(page.locator(".jp-OutputArea-output").first).to_be_attached()
-    expect(
-        page.locator(":is(.jp-MarkdownOutput, .jp-OutputArea-output) :is([onerror], [onload], script, iframe)")
-    ).to_have_count(0)
+    brought = page.locator(".jp-MarkdownOutput, .jp-OutputArea-output")
+    expect(brought.locator("[onerror], [onload], script, iframe")).to_have_count(0)
     assert page.evaluate("window.ran") is None
 
 

@@ -2,6 +2,8 @@
 
 import copy
 import json
+import shutil
+import subprocess
 import sys
 import types
 import zipfile
@@ -10,7 +12,7 @@ import nbformat
 import pytest
 from launcher import opening, sentence, shipped, workbook
 from nbformat.sign import NotebookNotary
-from save_lessons import COPIES, LESSONS, PAGES, keep_copies, names
+from save_lessons import COPIES, LESSONS, PAGES, ROOT, keep_copies, names
 
 pytest_plugins = ["launcher"]
 
@@ -148,6 +150,16 @@ def test_a_page_as_shipped_or_lost_is_brought_back_without_a_copy(there, root, c
     assert json.loads(page.read_text()) == json.loads((LESSONS / KEY).read_text())
     assert "what was there" not in capsys.readouterr().out
     assert not [*page.parent.glob("changed *")]
+
+
+def test_it_works_from_a_folder_with_an_odd_name(tmp_path):
+    odd = tmp_path / ("Ana's print room, café" if sys.platform == "win32" else 'Ana\'s "print room", café')
+    for part in ("lessons/workbook.py", "widgets/launching"):
+        (odd / part).parent.mkdir(parents=True, exist_ok=True)
+        (shutil.copytree if (ROOT / part).is_dir() else shutil.copyfile)(ROOT / part, odd / part)
+    done = subprocess.run([sys.executable, "lessons/workbook.py", "renew", "key"], cwd=odd, capture_output=True)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert (odd / "lessons" / KEY).read_bytes() == (LESSONS / KEY).read_bytes()
 
 
 @pytest.mark.parametrize(("asked", "said"), [([], "Say which page"), (["33"], "No page is called '33'")])
