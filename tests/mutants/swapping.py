@@ -10,7 +10,19 @@ _AT_ONCE = ("<genexpr>", "<listcomp>", "<setcomp>", "<dictcomp>")
 """What is run where it stands, and is no function that could be called later."""
 
 
-def swapped(path: str, old: str, new: str) -> bool:
+Loaded = dict[CodeType, list[FunctionType]]
+
+
+def loaded() -> Loaded:
+    """Return every function there is, by its code."""
+    found: Loaded = {}
+    for one in gc.get_objects():
+        if type(one) is FunctionType:
+            found.setdefault(one.__code__, []).append(one)
+    return found
+
+
+def swapped(functions: Loaded, path: str, old: str, new: str) -> bool:
     """Give every function of a module the code of another source; ``False``, and nothing done, if that can't do.
 
     It can't where the change is in what a module or a class does when it's imported: defaults, constants, decorators.
@@ -18,15 +30,11 @@ def swapped(path: str, old: str, new: str) -> bool:
     pairs = list(_functions(_compiled(old, path), _compiled(new, path)))
     if None in pairs:
         return False
-    loaded: dict[CodeType, list[FunctionType]] = {}
-    for one in gc.get_objects():
-        if type(one) is FunctionType:
-            loaded.setdefault(one.__code__, []).append(one)
     changed = [pair for pair in pairs if pair and pair[0] != pair[1]]
-    if not all(before in loaded and before.co_freevars == after.co_freevars for before, after in changed):
+    if not all(before in functions and before.co_freevars == after.co_freevars for before, after in changed):
         return False
     for before, after in changed:
-        for function in loaded[before]:
+        for function in functions[before]:
             function.__code__ = after
     return bool(changed)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import compileall
 import contextlib
+import gc
 import importlib
 import os
 import resource
@@ -16,7 +17,7 @@ import signal
 import sys
 import tempfile
 import traceback
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -24,7 +25,7 @@ from pathlib import Path
 import pytest
 from covering import ARGUMENTS, Covering
 from mutant import Mutant
-from swapping import swapped
+from swapping import loaded, swapped
 
 CAUGHT, TIMED_OUT, SURVIVED, NOT_RUN = "caught", "timed out", "survived", "run by no test"
 
@@ -96,15 +97,14 @@ class _Asked:
         settings.load_profile("mutants")
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        self.run(session, self.tests)
+        self.run({item.nodeid: item for item in session.items}, self.tests)
         return True
 
-    def run(self, session: pytest.Session, tests: Sequence[str]) -> int:
+    def run(self, items: Mapping[str, pytest.Item], tests: Sequence[str]) -> int:
         # A mutant that changes a test's name leaves nothing to run; that's nothing to be caught by.
-        items = {item.nodeid: item for item in session.items}
         asked = [items[test] for test in tests if test in items]
         for item, following in zip(asked, [*asked[1:], None], strict=False):
-            session.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
         return 0
 
     def pytest_runtest_setup(self, item: pytest.Item) -> None:
@@ -126,12 +126,15 @@ class _Loaded(_Asked):
         self.pipe = pipe
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        self.pipe.send(len(session.items))
+        items, functions = {item.nodeid: item for item in session.items}, loaded()
+        gc.collect()
+        gc.freeze()  # so that a fork needn't copy what it never changes
+        self.pipe.send(len(items))
         while asked := self.pipe.recv():
             path, old, new, tests = asked
 
             def changed(path: str = path, old: str = old, new: str = new, tests: Sequence[str] = tests) -> int:
-                return self.run(session, tests) if old == new or swapped(path, old, new) else CANT_SWAP
+                return self.run(items, tests) if old == new or swapped(functions, path, old, new) else CANT_SWAP
 
             self.pipe.send(run_apart(changed))
         return True
