@@ -125,7 +125,8 @@ def test_a_lesson_that_is_not_as_it_came_says_so_and_the_way_back_and_waits_for_
     else:
         next(cell for cell in lesson.cells if cell.get("outputs")).outputs[0]["data"]["text/html"] = "<p>mine</p>"
     if how != "it isn't trusted":
-        NotebookNotary(data_dir=str(home / "data")).sign(lesson)
+        with NotebookNotary(data_dir=str(home / "data")) as notary:
+            notary.sign(lesson)
     nbformat.write(lesson, home / "lessons" / "changed.ipynb")
     page = visit("changed")
     said = "isn't trusted here" if how == "it isn't trusted" else "someone has changed it"

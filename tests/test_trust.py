@@ -39,7 +39,14 @@ def change(page, how):
 
 
 def trusted(page):
-    return NotebookNotary().check_signature(nbformat.read(page, as_version=4))
+    with NotebookNotary() as notary:
+        return notary.check_signature(nbformat.read(page, as_version=4))
+
+
+def sign(notebook):
+    """Sign as JupyterLab does for whoever ran a page on this machine."""
+    with NotebookNotary() as notary:
+        notary.sign(notebook)
 
 
 def code(notebook):
@@ -75,7 +82,7 @@ def test_the_command_signs_pages_as_shipped_and_hands_over_to_jupyterlab(lessons
 @pytest.mark.parametrize("how", CHANGES)
 def test_a_changed_page_loses_its_trust_and_is_left_as_it_is(lessons, how):
     changed = change(lessons / LESSON, CHANGES[how])
-    NotebookNotary().sign(changed)  # as JupyterLab does for whoever ran it on this machine
+    sign(changed)
     before = (lessons / LESSON).read_bytes()
     assert opening.trust(shipped.pages_in(lessons)) == [lessons / LESSON]
     assert not trusted(lessons / LESSON) and trusted(lessons / KEY)

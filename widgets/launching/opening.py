@@ -18,8 +18,8 @@ from shipped import RUN, is_as_shipped, pages_in, take_out_live_views
 
 def trust(pages: list[Path]) -> list[Path]:
     """Sign each page that is as shipped, without the live views that were saved in it; return the others."""
-    notary = NotebookNotary()
-    return [page for page in pages if not _trusted(page, notary)]
+    with NotebookNotary() as notary:
+        return [page for page in pages if not _trusted(page, notary)]
 
 
 def _trusted(page: Path, notary: NotebookNotary) -> bool:
