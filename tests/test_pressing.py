@@ -1013,3 +1013,11 @@ def test_any_springs_at_all_give_numbers_or_a_sentence(drawn, one, two, three):
     else:
         assert all(map(math.isfinite, (*state.forces, *state.moved, state.turned, state.skew, state.energy)))
         assert all(map(math.isfinite, (end for bed in state.beds for end in bed[1:4])))
+
+
+@pytest.mark.parametrize("force", ["drive", "back_out", "torque"])
+def test_the_force_on_a_wedge_grows_with_the_push_from_nothing(force):
+    ask = getattr(Wedge(0.1), force)
+    assert ask(0) == 0 and ask(0.5) == pytest.approx(ask(1) / 2) == pytest.approx(ask(100) / 200)
+    with pytest.raises(ValueError, match="The push"):
+        ask(-0.1)
