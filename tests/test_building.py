@@ -133,6 +133,13 @@ def test_square_wood_stands_in_a_block(breakwater):
     assert check(block, breakwater, breakwater.chase("6 × 9"))
 
 
+def test_a_piece_of_no_whole_hundredth_of_a_point_is_still_the_cabinet_s_own():
+    third = Material("metal", 1 / 3 / 0.013837, 240.004)  # a third of an inch wide
+    block = build_block(Form(240, 24), bare(metal={third: 8}), least=(0, 78))
+    assert set(block.materials) == {third}
+    assert all(piece.height == round(third.thickness, 2) and piece.width == 240 for piece in block.pieces)
+
+
 def test_no_joint_lies_over_the_end_of_a_wooden_gutter():
     # The gutter can only be wood; over its ends a row of two would have a joint, though metal for it is there.
     wood = {Material("reglet", 12.0, 10 * PICA): 1}

@@ -160,3 +160,14 @@ def test_what_is_ordinary_is_not_asked_about_and_the_next_step_is(tmp_path, edge
     assert not any(question[-30:] in said for said in asked(tmp_path, text.replace(written, ordinary, 1)))
     said = asked(tmp_path, text.replace(written, odd, 1))
     assert any(question in one for one in said), said
+
+
+def test_what_was_read_is_quoted_in_its_own_words_and_a_number_is_not(tmp_path):
+    thick = SCHOOL.replace('closed = "2 picas"', 'closed = "3 in"', 1)
+    assert asked(tmp_path, thick) == [
+        "quoin 1.closed: “3 in” was read: 18 picas 0.81 pt is very thick for a quoin that is shut. Is it so?"
+    ]
+    many = SCHOOL.replace('"2 picas"  = [12,', '"2 picas"  = [512,', 1)
+    assert asked(tmp_path, many) == [
+        'furniture.counts."2 picas", entry 1: 512 of 2 picas × 10 picas is a great many. Is it so?'
+    ]
