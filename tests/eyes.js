@@ -100,9 +100,9 @@ window.eyes = (() => {
     for (const one of all(`.stonework-panel :is(${CONTROLS})`)) {
       if (one.closest("svg") || one.disabled) continue;
       one.scrollIntoView({ block: "center" });
-      const { left, top, width, height } = one.getBoundingClientRect();
+      const { left, top, width, height } = one.getClientRects()[0]; // of a link in two lines, the first
       const hit = document.elementFromPoint(left + width / 2, top + height / 2);
-      if (!hit || !(one.contains(hit) || hit.contains(one) || hit.closest("label")?.contains(one))) found.push(words(one));
+      if (!hit || !(one.contains(hit) || hit.closest("label")?.contains(one))) found.push(words(one));
     }
     return found;
   };
@@ -142,7 +142,9 @@ window.eyes = (() => {
   /** Where the next thing to be read stands before the last one: above it, or on its left in the same line. */
   const backwards = () => {
     const found = [];
-    const blocks = all(`${CONTROLS}, h1, h2, h3, h4, p, li, tr`).filter((one) => !one.closest("svg") && !one.querySelector(`${CONTROLS}, p, li`));
+    const blocks = all(`${CONTROLS}, h1, h2, h3, h4, p, li, tr, svg.stonework-plan`).filter(
+      (one) => one.matches("svg") || (!one.closest("svg") && !one.querySelector(`${CONTROLS}, p, li`)),
+    );
     let last = null;
     for (const one of blocks) {
       const now = one.getBoundingClientRect();

@@ -64,7 +64,7 @@ STYLE = """<style>
 .stonework-body > .stonework-panel { padding-top: 0; max-width: none; }
 .stonework-fold { margin-top: 0.4rem; }
 .stonework-adding input { width: 9.5rem; }
-.stonework-stale .stonework-plan { filter: grayscale(1) opacity(0.6); }
+.stonework-stale .stonework-plan { filter: grayscale(1) contrast(0.6) brightness(1.25); }
 .stonework-panel a { color: var(--jp-content-link-color, #0b57a4); text-decoration: underline; font-weight: 600; }
 .jp-RenderedMarkdown details { margin-bottom: 0.9em; }
 .jp-Notebook .jp-Cell.jp-mod-selected { background: transparent; }
