@@ -24,7 +24,8 @@ from lock import LOCK, entries
 ROOT = Path(__file__).resolve().parent.parent
 READERS = [*LESSON_REQUIREMENTS, *PLANNING_REQUIREMENTS]
 MOVERS = "tests/ground/requirements.txt"
-HOW = ["--quiet", "--only-binary=:all:", "--no-emit-package=stonework"]
+# No Python is fetched to ask about it: it is told by its number.
+HOW = ["--quiet", "--no-python-downloads", "--only-binary=:all:", "--no-emit-package=stonework"]
 LOCKING = ["--universal", "--generate-hashes", "--custom-compile-command=python3 tests/move_the_lock.py"]
 PYTHONS = ("3.11", "3.12", "3.13", "3.14", "3.15", "3.16")
 SYSTEMS = {
