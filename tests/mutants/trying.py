@@ -17,6 +17,7 @@ import signal
 import sys
 import tempfile
 import traceback
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection
@@ -180,8 +181,13 @@ class Trial:
         self.pipe.send(None)
 
     def tests(self, mutant: Mutant) -> list[str]:
-        """Return the tests for a mutant: those that run its lines, then others of its module, while time lasts."""
+        """Return the tests for a mutant: those that run its lines, then others of its module, while time lasts.
+
+        The files that ask most of these lines come first: they were written for them.
+        """
         run = self.covering.of(mutant.module, mutant.lines, mutant.statement)
+        files = Counter(map(file_of, run))
+        run.sort(key=lambda test: -files[file_of(test)])
         chosen: list[str] = []
         spent = 0.0
         for test in dict.fromkeys([*run, *self.covering.beside(mutant.module)] if run else ()):
