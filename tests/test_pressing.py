@@ -941,7 +941,7 @@ def form_of(width=288.0, height=432.0, beds=A.beds, quoins=(TOP, RIGHT)) -> Pres
         (lambda: A.state([1.0, NAN, 1.0, 1.0]), "Opening 2 was read as nan pt"),
         (lambda: A.state([1.0, 1.0, INFINITE, 1.0]), "Opening 3 was read as inf pt"),
         (lambda: A.state([1.0, 1.0, 1.0, None]), "Opening 4 was read as None pt"),
-        (lambda: A.state([1.0, 1.0, 1.0, 10**400]), "Opening 4 was read as 1000"),
+        (lambda: A.state([1.0, 1.0, 1.0, 10**400]), "Opening 4 was read as a number beyond all reason"),
         (lambda: Assumptions(across_grain=0.0), "“across grain” was read as 0.0"),
         (lambda: Assumptions(friction=-0.1), "“friction” was read as -0.1"),
         (lambda: Assumptions(margin=NAN), "“margin” was read as nan"),
