@@ -38,7 +38,7 @@ ITEM_KEYS = ["side", "order", "kind", "thickness", "length", "x", "y", "width", 
 
 places = st.floats(-1e4, 1e4)
 sizes = st.floats(1e-6, 1e4)
-words = st.text(max_size=120)
+words = st.text(st.characters(exclude_categories=("C", "Z")) | st.just(" "), max_size=120)
 chases = st.builds(Chase, words, sizes, sizes)
 forms = st.builds(PlacedForm, places, places, sizes, sizes)
 intents = st.builds(Intent, places, places, st.floats(0, 1e4), st.none() | forms)
@@ -65,9 +65,7 @@ def laid(draw, form):
 def lockups(draw, least=0):
     form = draw(forms)
     items = draw(st.lists(laid(form), min_size=least, max_size=6))
-    return Lockup(
-        draw(chases), form, draw(words), tuple(items), draw(st.none() | intents), draw(st.none() | blocks)
-    )
+    return Lockup(draw(chases), form, draw(words), tuple(items), draw(st.none() | intents), draw(st.none() | blocks))
 
 
 # Whole quarter points are exact in binary, so what is far apart on paper is far apart here too.
@@ -349,6 +347,12 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
 )
 def test_a_wish_or_a_block_that_is_none_is_refused(sound, path, value, words):
     assert words in refusal(changed(built(sound).to_dict(), path, value))
+
+
+@pytest.mark.parametrize("tolerance", [0, 0.25, 6])
+def test_a_form_may_be_wanted_in_its_place_to_the_point(sound, tolerance):
+    record = changed(built(sound).to_dict(), ("intent", "tolerance"), tolerance)
+    assert Lockup.from_dict(record).intent.tolerance == tolerance
 
 
 @pytest.mark.parametrize("record", [None, 1, "a lockup", [], True, {}])

@@ -1206,3 +1206,11 @@ def test_how_much_of_a_quoin_may_lie_over_a_hollow(sound, small_shop, end, found
     # The quoin lies from 54 to 90 points along the form: half of it may have nothing behind its reglet.
     lockup = hollow_behind(sound, 6.0, end)
     assert ("no reglet over a hollow" in rules_found(lockup, small_shop)) == found
+
+
+@pytest.mark.parametrize(("thick", "found"), [(1.0, True), (1.5, False), (1.75, True), (2.0, False), (2.004, False)])
+def test_which_leads_can_be_cut(sound, small_shop, thick, found):
+    lockup = changed(sound, "top", 1, thickness=24 - thick, near=thick)
+    lockup = plus(lockup, "top", 1, "lead", thickness=thick, length=144, low=3, near=0)
+    shop = replace(owns(lockup, small_shop), leads=(1.5, 2.0))
+    assert ("what the cabinet holds" in {finding.rule for finding in judge(lockup, shop)}) == found
