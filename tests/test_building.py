@@ -435,6 +435,18 @@ def test_a_sheet_of_labels_is_locked_up_as_one_form(breakwater):
     assert all(m.kind == "lead" for m in used - Counter(breakwater.pieces))
 
 
+def test_rows_of_two_forms_one_below_the_other_are_known_again():
+    # A card over a ticket, three across, twice: gutters of 6 points.
+    card, ticket = (30.0, 20.0), (30.0, 10.0)
+    rows, top = [], 100.0
+    for width, height in (card, ticket) * 2:
+        rows += [PlacedForm(n * (width + 6), top - height, width, height) for n in range(3)]
+        top -= height + 6
+    found = repeated(rows)
+    assert (found.first, found.second) == (Form(*card), Form(*ticket))
+    assert (found.way, found.across, found.down, found.gutter) == ("below", 3, 2, 6)
+
+
 def test_forms_that_do_not_repeat_are_no_pattern():
     sizes = [(0, 40, 10, 10), (20, 40, 12, 10), (40, 40, 14, 10)]
     assert repeated([PlacedForm(*map(float, size)) for size in sizes]) is None

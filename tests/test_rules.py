@@ -658,7 +658,8 @@ def test_how_far_a_quoin_may_open(sound, small_shop, opening, found):
 @pytest.mark.parametrize(("opening", "words"), [(12.04, "its reserve of"), (12.06, "its travel ends")])
 def test_the_reserve_and_the_end_of_the_travel_are_told_apart(sound, small_shop, opening, words):
     lockup = opened(sound, opening)
-    assert words in judge(lockup, owns(lockup, small_shop))[0].why
+    finding = judge(lockup, owns(lockup, small_shop))[0]
+    assert words in finding.why and [item.kind for item in finding.items] == ["quoin"]
 
 
 def test_a_quoin_may_be_any_of_the_shops_patterns_of_its_length(sound, small_shop):
