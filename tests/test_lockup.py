@@ -498,6 +498,13 @@ def test_the_items_of_a_side_from_the_form_outward(sound):
         assert sum(len(lockup.on(side)) for side in SIDES) == len(lockup.items)
 
 
+def test_what_is_only_told_of_a_thing_makes_it_no_other(sound):
+    quoin = sound.quoins("top")[0]
+    assert replace(quoin, pattern="small wedge") == quoin != replace(quoin, thickness=quoin.thickness + 1)
+    chase = sound.chase
+    assert replace(chase, weight=4.5, clear_corners=2.0, count=3) == chase != replace(chase, width=chase.width + 1)
+
+
 def test_the_quoins_and_the_wood(sound):
     assert sound.quoin_sides == ("top", "right")
     assert [len(sound.quoins(side)) for side in SIDES] == [0, 0, 1, 1]

@@ -161,6 +161,18 @@ def test_a_form_beyond_the_chase_is_refused(by, side):
         place_by_custom(form, Sheet(240, 180), white, CHASE, Placing(right=by[0], up=by[1]))
 
 
+@pytest.mark.parametrize(
+    ("by", "said"),
+    # How far it reaches is rounded up to a tenth of a point, so that as much less is enough.
+    [(880.01, "0.1 pt"), (880.1, "0.1 pt"), (881.23, "1.3 pt"), (892, "1 pica"), (904.01, "2 picas 0.1 pt")],
+)
+def test_how_far_a_form_would_reach_beyond_the_chase_is_said(by, said):
+    form, sheet, white = Form(240, 180), Sheet(240, 180), Margins(0, 0, 0, 0)
+    with pytest.raises(ValueError, match=f"^The form would reach {said} beyond the large chase on the right"):
+        place_by_custom(form, sheet, white, CHASE, Placing(right=by))
+    assert place_by_custom(form, sheet, white, CHASE, Placing(right=880)).form.x == 2000 - 240
+
+
 def test_a_place_is_what_the_solver_and_the_judge_ask_for(breakwater):
     form, sheet = Form(27 * PICA, 17 * PICA), Sheet(36 * PICA, 26 * PICA)
     chase = breakwater.chase("8 × 12")

@@ -308,6 +308,10 @@ MISTAKES = {
         [("[12, 12, 12, 12, 12, 8", "[12, -12, 12, 12, 12, 8")],
         ['furniture.counts."2 picas", entry 2', "-12 was read", "a whole number of pieces"],
     ),
+    "more of a size than any shop has": (
+        [("[12, 12, 12, 12, 12, 8", "[12, 100001, 12, 12, 12, 8")],
+        ['furniture.counts."2 picas", entry 2', "100001 was read"],
+    ),
     "half a piece": (
         [("[12, 12, 12, 12, 12, 8", "[12, 12, 12.5, 12, 12, 8")],
         ['furniture.counts."2 picas", entry 3', "12.5 was read", "a whole number of pieces"],
@@ -378,11 +382,11 @@ MISTAKES = {
     ),
     "two chases of one name": (
         [('name = "6 × 9"', 'name = "5 × 8"')],
-        ["chase", "“5 × 8” is used twice", "its own name"],
+        ["chase 2.name", "“5 × 8” is used twice", "each chase needs its own name"],
     ),
     "two quoins of one name": (
         [('name = "small wedge"', 'name = "medium wedge"')],
-        ["quoin", "“medium wedge” is used twice", "its own name"],
+        ["quoin 2.name", "“medium wedge” is used twice", "each quoin needs its own name"],
     ),
     "no type": (
         [(TEXT[TEXT.index("[[type]]") : TEXT.index("[spacing]")], "")],
@@ -415,7 +419,7 @@ MISTAKES = {
                 'body = "6 pt"\nspaces = ["6 pt"]',
             )
         ],
-        ["type", "“6 pt” is used twice", "its own name"],
+        ["type 2.body", "“6 pt” is used twice", "each type needs its own name"],
     ),
     "an unknown strip": (
         [('thins = ["1/2 pt"', 'papers = ["1/4 pt"')],
@@ -744,6 +748,13 @@ def test_a_strange_key_is_shown_on_one_line(tmp_path):
 @pytest.mark.parametrize("old", ['"6 pt"]', 'span = "20 picas"'])
 def test_a_size_below_the_hundredth_of_a_point_is_refused(tmp_path, old):
     refusal(tmp_path, edited((old, re.sub('"[^"]*"', '"0.001 pt"', old))))
+
+
+def test_a_range_of_two_lengths_is_a_range(tmp_path):
+    path = tmp_path / "my.shop.toml"
+    path.write_text(edited(('"10 to 40 picas" = 6', '"10 to 11 picas" = 6')), encoding="utf-8")
+    reglet = [m.length / PICA for m in sizes(Shop.load(path), "reglet") if m.thickness == 6 and m.length < 41 * PICA]
+    assert reglet == [10, 11]
 
 
 def test_what_isn_t_there_may_be_left_out(tmp_path):

@@ -142,6 +142,14 @@ EDGES = {
         'usable_height = "6 61/64 in"',
         "it would print more than the inside of “7 × 11”. Is it so?",
     ),
+    # The smallest of this press's chases is 13 1/8 in wide; another press's is smaller, and says nothing of this one.
+    "what a press prints, of its own chases alone": (
+        LOFT,
+        'name = "hand press"',
+        'name = "hand press"\nusable_height = "9 in"\nusable_width = "13 1/8 in"',
+        'name = "hand press"\nusable_height = "9 in"\nusable_width = "13 9/64 in"',
+        "it would print more than the inside of “9 × 13”. Is it so?",
+    ),
 }
 
 
@@ -172,7 +180,7 @@ def test_what_is_ordinary_is_not_asked_about_and_the_next_step_is(tmp_path, edge
     assert not any(question[-30:] in said for said in asked(tmp_path, text.replace(written, ordinary, 1)))
     changed = text.replace(written, odd, 1)
     (note,) = [note for note in questions(tmp_path, changed) if question in note.sentence]
-    assert ELSEWHERE.get(edge, odd) in changed.split("\n")[note.line - 1]
+    assert ELSEWHERE.get(edge, odd.rpartition("\n")[2]) in changed.split("\n")[note.line - 1]
 
 
 def test_what_was_read_is_quoted_in_its_own_words_and_a_number_is_not(tmp_path):
