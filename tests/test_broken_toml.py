@@ -19,6 +19,11 @@ BROKEN = {
     "no comma between braces": ("x = { a = 1 b = 2 }", 1, f"{COMMA}“x = {{ a = 1 b = 2 }}”"),
     "no brace at the end of the file": ("y = 1\nx = { a = 1\n\n", 2, f"{COMMA}“x = {{ a = 1”"),
     "no brace at the end of a line": ("x = { a = 1, b = 2\ny = 1", 1, f"{COMMA}“x = {{ a = 1, b = 2”"),
+    "two texts": (
+        'x = "a" "b"',
+        1,
+        'one value was expected, and nothing after it on its line but a # remark: “"b"”',
+    ),
     "a quotation mark that isn't closed": (
         'y = 1\nx = "8 in',
         2,
