@@ -164,6 +164,11 @@ def test_a_gutter_that_cannot_be_made_names_the_nearest(breakwater):
         side_by_side([Form(216, 132)] * 2, only, 2 * PICA)
 
 
+def test_forms_of_one_height_may_stand_without_a_gutter(breakwater):
+    left, right = sorted(side_by_side([Form(216, 132)] * 2, breakwater, 0).forms, key=lambda form: form.x)
+    assert right.x == left.x + 216
+
+
 def test_forms_that_cannot_be_made_alike_are_named(breakwater):
     with pytest.raises(NoBlock, match=r"11 picas and 8 picas 4\.3 pt high.*a lead"):
         side_by_side([Form(216, 132), Form(100, 100.3)], breakwater, 6)

@@ -9,7 +9,7 @@ from stonework.form import Form
 from stonework.laying import Bench
 from stonework.lockup import Block, Filling, Lockup, PlacedForm
 from stonework.rules import judge, sound
-from stonework.shop import Material
+from stonework.shop import Material, Placing
 
 
 @pytest.fixture
@@ -209,3 +209,15 @@ def test_the_sides_that_are_to_be_solid_are_those_the_form_slides_to(bench):
     assert bench.lockup().gap("top") == pytest.approx(made)
     bench.keep_solid(("bottom", "right"))
     assert bench.lockup().gap("top") == pytest.approx(gap)
+
+
+def test_a_press_brings_its_custom_along(bench):
+    lays = Placing(right=6, up=-12, guides=("top", "right"), tolerance=1.5)
+    before = bench.lockup()
+    bench.take_press("proof press", lays)
+    after = bench.lockup()
+    assert (after.job.press, bench.solid) == ("proof press", ("top", "right"))
+    assert (after.form.x - before.form.x, after.form.y - before.form.y) == (6, -12)
+    assert bench.wish.tolerance == 1.5
+    bench.take_back()
+    assert bench.lockup() == before and bench.job.press == ""

@@ -250,7 +250,7 @@ def refusal(text):
 
 
 NO_UNIT = each("27 | 4.5 | 27 1/2 | ½ | 0 | -27")
-NEGATIVE = each("-4 in | −4 in | –4 in | - 4 in | -½ in | -27p6 | -27 picas 6 pt")
+NEGATIVE = each("-4 in | −4 in | –4 in | - 4 in | -½ in | -0.5 pt | -1/4 pt | -27p6 | -27 picas 6 pt")
 MIXED = each("4 in 3 mm | 4 in 3 in | 6 pt 2 picas | 2 picas 1 pica | 20 ciceros 3 pt | 27 picas 6 didot | 1 in 6 pt")
 TOO_LONG = each("1000000000 in | 1201 in | 86725 pt | 7227 picas 1 pt | 99999999999999999999 mm")
 BY_NOUGHT = each("1/0 in | 4 1/0 in | 0/0 pt | 27 picas 1/0 pt")
