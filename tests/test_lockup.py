@@ -342,6 +342,8 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
         (("block", "forms", 0, "width"), 0, "The block's form 1's width was read as 0"),
         (("block", "pieces", 1, "kind"), "quoin", "one of furniture, reglet, metal, lead was expected"),
         (("block", "pieces", 1, "thickness"), None, "The block's piece 2's thickness was read as None"),
+        (("block", "pieces", 1, "thickness"), 0, "The block's piece 2's thickness was read as 0; more than nothing"),
+        (("block", "pieces", 0, "length"), -12, "The block's piece 1's length was read as -12; more than nothing"),
         (("block", "pieces", 1, "y"), MISSING, "Block's piece 2 lacks y"),
     ],
 )
