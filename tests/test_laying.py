@@ -7,7 +7,7 @@ import pytest
 from stonework.choosing import choose_lockup
 from stonework.form import Form
 from stonework.laying import Bench
-from stonework.lockup import Block, Filling, Lockup, PlacedForm
+from stonework.lockup import SIDES, Block, Filling, Lockup, PlacedForm
 from stonework.rules import judge, sound
 from stonework.shop import Material, Placing
 
@@ -66,6 +66,14 @@ def test_the_form_slides_against_a_stack_that_nearly_fills_the_gap(bench):
     bench.lay("bottom", Material("reglet", 12, 240))
     assert bench.lockup().form.y == made
     assert bench.lockup().items[-1].y == pytest.approx(0)
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_a_piece_is_laid_in_the_middle_of_its_own_side(bench, side):
+    bench.lay(side, Material("furniture", 24, 100))
+    lockup = bench.lockup()
+    seen = lockup.seen_from(side, lockup.items[0])
+    assert (seen.low + seen.high) / 2 == lockup.side_length(side) / 2 and seen.high - seen.low == 100
 
 
 def test_leaning_pieces_stop_three_points_inside_the_far_corner(bench):

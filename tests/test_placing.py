@@ -154,7 +154,9 @@ def test_a_second_colour_is_asked_for_within_a_point_whatever_the_first_was_allo
     assert second.form == first.form
 
 
-@pytest.mark.parametrize(("by", "side"), [((-950, 0), "left"), ((950, 0), "right"), ((0, -950), "bottom")])
+@pytest.mark.parametrize(
+    ("by", "side"), [((-950, 0), "left"), ((950, 0), "right"), ((0, -950), "bottom"), ((0, 950), "top")]
+)
 def test_a_form_beyond_the_chase_is_refused(by, side):
     form, white = Form(240, 180), Margins(0, 0, 0, 0)
     with pytest.raises(ValueError, match=f"beyond the large chase on the {side}; take a larger chase"):
