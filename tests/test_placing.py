@@ -219,6 +219,19 @@ def test_a_narrow_margin_lies_under_the_grippers(left, right, edges):
     assert gripped(place, Placing()) == ()
 
 
+@pytest.mark.parametrize(
+    ("head", "edges"),
+    # A gripper that takes an upright sheet at its right edge lies over the left of the chase. With the head to the
+    # left, that is the head; with it to the right, the foot.
+    [("top", "right"), ("bottom", "left"), ("left", "head"), ("right", "foot")],
+)
+def test_a_gripper_stays_where_it_is_however_the_page_is_turned(head, edges):
+    form, bare = Form(240, 180), Margins(0, 0, 0, 0)
+    custom = Placing(grippers=("right",), bite=INCH / 2)
+    place = place_by_custom(form, on_sheet(form, bare), bare, CHASE, custom, head)
+    assert gripped(place, custom) == (edges,)
+
+
 # --- pages in one form ---------------------------------------------------------------------------------------
 
 
