@@ -245,6 +245,13 @@ def test_an_unknown_key_is_named(sound, above):
     assert "expected: " in words
 
 
+def test_what_is_lacking_and_what_was_expected_is_listed(sound):
+    record = changed(sound.to_dict(), ("chase", "colour"), "blue")
+    assert refusal(record) == "Chase holds colour, which isn't known here; expected: name, width, height."
+    bare = changed(changed(sound.to_dict(), ("chase", "width"), MISSING), ("chase", "name"), MISSING)
+    assert refusal(bare) == "Chase lacks name, width; expected: name, width, height."
+
+
 @pytest.mark.parametrize("unit", ["point", "american_pica", "mm", "", None, 1, True, [], {}])
 def test_another_unit_is_refused(sound, unit):
     words = refusal(changed(sound.to_dict(), ("unit",), unit))
