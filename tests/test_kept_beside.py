@@ -11,7 +11,7 @@ from stonework.records import keep_beside, open_lockup, save_lockup
 def test_each_is_kept_under_the_next_free_name(sound, tmp_path):
     for n in range(3):
         save_lockup(replace(sound, arrangement=f"the {n}."), "Dance card", tmp_path)
-        assert keep_beside(" Dance card ", tmp_path).name == f"Dance card {n + 2}.lockup.json"
+        assert keep_beside("Dance card", tmp_path).name == f"Dance card {n + 2}.lockup.json"
     kept = [open_lockup(f"Dance card {n + 2}", tmp_path).arrangement for n in range(3)]
     assert kept == ["the 0.", "the 1.", "the 2."]
     assert len(list(tmp_path.glob("*.lockup.json"))) == 3
