@@ -750,6 +750,16 @@ def test_a_size_below_the_hundredth_of_a_point_is_refused(tmp_path, old):
     refusal(tmp_path, edited((old, re.sub('"[^"]*"', '"0.001 pt"', old))))
 
 
+def test_reglet_and_metal_have_their_words_in_the_cabinet_too(tmp_path):
+    path = tmp_path / "my.shop.toml"
+    shelves = '[reglet.labels]\n"6 pt" = "top shelf"\n\n[metal.labels]\n"2 picas x 5 picas" = "tin"\n\n[metal]'
+    path.write_text(edited(("[metal]", shelves)), encoding="utf-8")
+    shop = Shop.load(path)
+    assert shop.labels[Material("reglet", 6.0, 12 * PICA)] == "top shelf, place 3"
+    assert shop.labels[Material("metal", 2 * PICA, 5 * PICA)] == "tin"
+    assert not any(material.thickness == 12 for material in shop.labels)
+
+
 def test_a_range_of_two_lengths_is_a_range(tmp_path):
     path = tmp_path / "my.shop.toml"
     path.write_text(edited(('"10 to 40 picas" = 6', '"10 to 11 picas" = 6')), encoding="utf-8")
