@@ -545,6 +545,8 @@ def test_a_finding_holds_the_pieces_it_names(sound, small_shop, name):
         for item in finding.items:
             assert any(item is one for one in lockup.items)
             assert (f"{item.side} quoin" if item.kind == "quoin" else f"{item.side} {item.order}, ") in finding.where
+        named = re.findall(r"(bottom|left|top|right) (\d+), ", finding.where)
+        assert {(item.side, str(item.order)) for item in finding.items} >= set(named)
 
 
 def test_faults_come_before_cautions(sound, small_shop):
