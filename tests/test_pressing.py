@@ -1021,3 +1021,25 @@ def test_the_force_on_a_wedge_grows_with_the_push_from_nothing(force):
     assert ask(0) == 0 and ask(0.5) == pytest.approx(ask(1) / 2) == pytest.approx(ask(100) / 200)
     with pytest.raises(ValueError, match="The push"):
         ask(-0.1)
+
+
+@pytest.mark.parametrize(
+    ("ask", "least", "most"),
+    # A taper is a rise over a run; a friction, a share of the push; moisture, where the coefficients hold.
+    [
+        (lambda value: Wedge(value), 0.001, 0.5),
+        (lambda value: Wedge(0.1, inner=value), 0, 1),
+        (lambda value: Wedge(0.1, outer=value), 0, 1),
+        (lambda value: moisture_growth(100.0, value, 7, 10), 0, 0.1),
+        (lambda value: moisture_growth(100.0, 0.002, value, 10), 6, 14),
+        (lambda value: moisture_growth(100.0, 0.002, 7, value), 6, 14),
+        (lambda value: equilibrium_moisture(value, 50), 0, 60),
+        (lambda value: equilibrium_moisture(21, value), 0, 100),
+    ],
+)
+def test_what_is_asked_may_go_to_its_limits_and_no_further(ask, least, most):
+    for value in (least, (least + most) / 2, most):
+        ask(value)
+    for value in (least - 1e-4, most + 1e-4):
+        with pytest.raises(ValueError, match=f"must be a number from {least:g} to {most:g}"):
+            ask(value)
