@@ -53,6 +53,7 @@ def _letter(figure: Figure) -> None:
     """Set what the usual type has no letters for in another type of this machine's, if it has one."""
     usual = _signs(findfont(FontProperties(family=["sans-serif"])))
     for text in figure.findobj(Text):
+        text.set_parse_math(False)  # a dollar in a name is a dollar
         lacking = sorted({sign for sign in text.get_text() if ord(sign) not in usual})
         others = dict.fromkeys(filter(None, map(_family_with, lacking)))
         if others:
@@ -82,8 +83,8 @@ def _signs(path: str) -> frozenset[int]:
 
 
 def plain(words: str) -> str:
-    """Return words on one line, as they are to be printed: a dollar would begin mathematics."""
-    return " ".join(words.split()).replace("$", r"\$")
+    """Return words on one line, as they are to be printed, with a mark for every sign that can't be seen."""
+    return "".join(sign if sign.isprintable() else "�" for sign in " ".join(words.split()))
 
 
 def short(name: str, most: int = 40) -> str:

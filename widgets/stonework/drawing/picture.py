@@ -105,7 +105,7 @@ class Picture:
     ) -> None:
         """Write words at a place; ``pill`` puts paper behind them."""
         if self._written == len(self._texts):
-            self._texts.append(self.axes.text(0, 0, "", zorder=9, family="sans-serif"))
+            self._texts.append(self.axes.text(0, 0, "", zorder=9, family="sans-serif", parse_math=False))
         text = self._texts[self._written]
         self._written += 1
         text.set_visible(True)

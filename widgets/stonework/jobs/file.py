@@ -132,7 +132,8 @@ class _Jobs:
             return tuple(lines)
         self._read.wrong(
             (*where, "copy"),
-            f": a list of lines, each in quotation marks, was expected: at most {_LINES} of {_LONGEST_LINE} characters",
+            f": a list of lines, each in quotation marks, was expected: at most {_LINES}, of {_LONGEST_LINE} "
+            "characters that can be seen",
         )
         return ()
 
@@ -225,7 +226,7 @@ class _Jobs:
 
 
 def _is_line(line: Any) -> bool:
-    return isinstance(line, str) and len(line) <= _LONGEST_LINE
+    return isinstance(line, str) and len(line) <= _LONGEST_LINE and line.isprintable()
 
 
 def _no(chase: str) -> str:

@@ -98,6 +98,8 @@ def read_word(value: Any, where: str, choices: tuple[str, ...] = ()) -> Any:
         raise ValueError(f"The {where} was read as {shown_value(value)}; a word was expected.")
     if len(value) > LONGEST_WORD:
         raise ValueError(f"The {where} has {len(value)} characters; at most {LONGEST_WORD} were expected.")
+    if not value.isprintable():
+        raise ValueError(f"The {where} was read as {shown_value(value)}; signs that can be seen were expected.")
     return value
 
 

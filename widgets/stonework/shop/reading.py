@@ -125,9 +125,10 @@ class Reading:
 
     def prose(self, table: Mapping[str, Any], key: str, where: Path) -> str:
         """Read some sentences."""
-        if isinstance(table[key], str) and table[key].strip() and len(table[key]) <= _LONGEST_PROSE:
-            return table[key]
-        expected = f"text in quotation marks, at most {_LONGEST_PROSE} characters,"
+        words = table[key]
+        if isinstance(words, str) and words.strip() and len(words) <= _LONGEST_PROSE and _can_be_seen(words):
+            return words
+        expected = f"text in quotation marks, at most {_LONGEST_PROSE} characters that can be seen,"
         self.wrong((*where, key), f": {shown_value(table[key])} was read; {expected} was expected")
         return ""
 
@@ -244,6 +245,10 @@ class Reading:
             if name and name in seen:
                 self.wrong(where, f": the name “{name}” is used twice; each {what} needs its own name")
             seen.add(name)
+
+
+def _can_be_seen(words: str) -> bool:
+    return words.replace("\n", "").replace("\t", "").isprintable()
 
 
 def in_file(where: Path) -> str:
