@@ -75,6 +75,15 @@ def test_what_lies_in_a_block_goes_back_too(breakwater):
     assert Counter(dict(lacking.homeless)) == Counter(line.block.materials) and lacking.pieces == len(line.wood)
 
 
+def test_places_have_the_cabinet_s_own_words_and_worn_wood_lies_with_its_like(irregular):
+    loft = irregular["loft"]
+    places = {place.material: place for place in cabinet_places(loft)}
+    whole, worn = Material("furniture", 36.0, 26 * PICA), Material("furniture", 35.3, 26 * PICA)
+    assert places[whole].label == places[worn].label == "Sprat, place 5"
+    assert (places[whole].row, places[whole].place) == (places[worn].row, places[worn].place) == (2, 5)
+    assert places[Material("reglet", 6.0, 24 * PICA)].label == ""
+
+
 def test_strips_that_are_kept_by_length_go_back_to_the_rack_and_others_to_their_thickness(irregular, sound):
     loft = irregular["loft"]
     kept, cut = Material("lead", 6.0, 34 * PICA), Material("lead", 6.0, 33 * PICA)
