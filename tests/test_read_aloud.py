@@ -121,6 +121,15 @@ def test_every_control_has_a_name_and_says_how_it_stands(told):
             assert "expanded" in one.states, one
 
 
+def test_every_panel_is_a_group_named_by_its_question_or_its_heading(told):
+    panels = [one for one in told if "stonework-panel" in one.classes and not one.panels]
+    headings = {one.name.strip("¶") for one in told if one.role == "heading"}
+    assert panels
+    for one in panels:
+        assert one.role == "group" and one.name, one
+        assert "stonework-question" in one.classes or one.name in headings, one
+
+
 def test_pictures_have_words_tables_have_heads_and_panels_say_how_they_stand(told, shown):
     pictures = [one for one in told if one.tag in {"img", "svg"} and one.role != "generic"]
     assert len(pictures) == shown.evaluate("eyes.all('img, svg.stonework-plan').length")

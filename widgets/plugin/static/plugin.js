@@ -4,6 +4,7 @@ import { addBar } from "./bar.js";
 import { keepFocus } from "./focus.js";
 import { putFurnitureAway } from "./furniture.js";
 import { isLesson } from "./lesson.js";
+import { nameThePanels } from "./naming.js";
 import { runByItself } from "./running.js";
 import { letItBeShown } from "./showing.js";
 import { makeTeller } from "./telling.js";
@@ -25,6 +26,7 @@ export const makePlugin = (ILabShell, { INotebookTracker, NotebookActions }, Wid
     letPicturesBeTouched(tell);
     const showing = letItBeShown(tell);
     keepFocus();
+    nameThePanels();
     const furniture = putFurnitureAway(shell);
     tracker.widgetAdded.connect(async (_, panel) => {
       await panel.context.ready;
