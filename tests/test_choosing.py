@@ -191,6 +191,10 @@ def test_a_question_that_makes_no_sense_is_refused(breakwater):
         best_lockup(form, chase, breakwater, solid=("left", "right"))
     with pytest.raises(ValueError, match="number of points, 0 or more, is needed"):
         best_lockup(form, chase, breakwater, tolerance=float("nan"))
+    with pytest.raises(
+        ValueError, match=r"“spiral” isn't an arrangement; choose one of pinwheel-clockwise, pinwheel-a"
+    ):
+        best_lockup(form, chase, breakwater, arrangement="spiral")
     with pytest.raises(ValueError, match="no quoins"):
         best_lockup(form, chase, replace(breakwater, quoins=()))
 

@@ -22,6 +22,12 @@ def test_a_begun_lockup_is_not_finished(sound, small_shop):
     assert found.words == "This is not finished. Still 4 picas 9 pt to fill on the top."
 
 
+@pytest.mark.parametrize(("thinner", "words"), [(0.06, "0.1 pt"), (0.34, "0.3 pt"), (12.26, "1 pica 0.3 pt")])
+def test_what_is_left_to_fill_is_said_to_a_tenth_of_a_point(sound, small_shop, thinner, words):
+    found = readiness(changed(sound, "bottom", 1, thickness=48 - thinner), small_shop)
+    assert f"Still {words} to fill on the bottom." in found.reasons
+
+
 def test_a_form_alone_is_not_finished(sound, small_shop):
     assert readiness(replace(sound, items=()), small_shop).mark == "NOT FINISHED"
 
