@@ -945,6 +945,7 @@ def test_a_block_smaller_than_its_outline_is_found(sound, small_shop):
     findings = judge(*with_block(sound, small_shop, block))
     assert {f.rule for f in findings} == {"true to size", "no gap from form to chase"}
     assert "1 pt inside its edge" in " ".join(f.why for f in findings)
+    assert all(f.cure.endswith(".") for f in findings)
     assert "true to size" in {f.rule for f in judge(*with_block(sound, small_shop, Block((), ())))}
 
 
