@@ -66,7 +66,7 @@ outcomes = {}
 for before, after in changes:
     line = module[: module.index(before)].count("\\n") + 1
     source = module.replace(before, after)
-    mutant = Mutant("small.py", "", "sums", before, after, range(line, line + 1), line, lambda: source)
+    mutant = Mutant("small.py", len(outcomes), "", "sums", before, after, range(line, line + 1), line, lambda: source)
     outcomes[mutant] = trial.outcome(mutant)
     print(before, "->", outcomes[mutant])
 assert Path("widgets/stonework/small.py").read_text() == module

@@ -73,7 +73,7 @@ def main() -> None:
         print(f"{len(made):,} mutants can be made.", flush=True)
         if asked.again:
             last = json.loads(LAST.read_text(encoding="utf-8"))
-            chosen = [mutant for mutant in made if last.get(mutant.name) not in (None, CAUGHT, TIMED_OUT)]
+            chosen = [mutant for mutant in made if last.get(mutant.key) not in (None, CAUGHT, TIMED_OUT)]
         else:
             chosen = random.Random(asked.seed).sample(made, min(asked.sample, len(made)))
         trial = Trial(copy, measured(copy, [f"tests/test_{name}.py" for name in asked.tests], asked.slow), asked.budget)
@@ -83,14 +83,14 @@ def main() -> None:
         tried = json.loads(LAST.read_text(encoding="utf-8")) if asked.go_on else {}
         started, outcomes = time.monotonic(), {}
         for n, mutant in enumerate(chosen, 1):
-            outcomes[mutant] = tried.get(mutant.name) or trial.outcome(mutant)
-            if outcomes[mutant] != CAUGHT and mutant.name not in tried:
+            outcomes[mutant] = tried.get(mutant.key) or trial.outcome(mutant)
+            if outcomes[mutant] != CAUGHT and mutant.key not in tried:
                 print(f"{n}: {outcomes[mutant]}: {mutant.name} (line {mutant.lines.start})", flush=True)
             if n % 20 == 0:
-                LAST.write_text(json.dumps({mutant.name: what for mutant, what in outcomes.items()}), encoding="utf-8")
+                LAST.write_text(json.dumps({mutant.key: what for mutant, what in outcomes.items()}), encoding="utf-8")
                 print(f"{n} of {len(chosen)} tried in {(time.monotonic() - started) / 60:.1f} min.", flush=True)
         trial.close()
-    LAST.write_text(json.dumps({mutant.name: what for mutant, what in outcomes.items()}), encoding="utf-8")
+    LAST.write_text(json.dumps({mutant.key: what for mutant, what in outcomes.items()}), encoding="utf-8")
     print(tell(outcomes, len(made), known(HERE / "survivors.md")))
 
 

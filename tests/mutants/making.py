@@ -57,7 +57,7 @@ def mutants(path: Path, package: Path) -> list[Mutant]:
     wrapper.visit(visitor)
     positions, parents = wrapper.resolve(PositionProvider), wrapper.resolve(ParentNodeProvider)
     made = []
-    for mutation in visitor.mutations:
+    for number, mutation in enumerate(visitor.mutations):
         old, new = mutation.original_node, mutation.mutated_node
         above = [old]
         while above[-1] in parents:
@@ -69,6 +69,7 @@ def mutants(path: Path, package: Path) -> list[Mutant]:
         made.append(
             Mutant(
                 module=path.relative_to(package).as_posix(),
+                number=number,
                 place=".".join(reversed(places)),
                 kind=KINDS.get(type(old).__name__, "the rest"),
                 before=before,

@@ -12,6 +12,8 @@ class Mutant:
 
     module: str
     """The file, from the package's folder."""
+    number: int
+    """Which of the module's mutants it is."""
     place: str
     """The function or class that the change lies in, or nothing at the head of the module."""
     kind: str
@@ -24,6 +26,11 @@ class Mutant:
     """The line where its statement starts."""
     source: Callable[[], str] = field(repr=False)
     """The whole module as changed."""
+
+    @property
+    def key(self) -> str:
+        """By what it's known from one run to the next, while its module stays the same."""
+        return f"{self.module} {self.number}"
 
     @property
     def name(self) -> str:

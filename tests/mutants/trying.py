@@ -183,11 +183,12 @@ class Trial:
     def tests(self, mutant: Mutant) -> list[str]:
         """Return the tests for a mutant: those that run its lines, then others of its module, while time lasts.
 
-        The files that ask most of these lines come first: they were written for them.
+        The file that is named for the module comes first, then those that ask most of these lines.
         """
         run = self.covering.of(mutant.module, mutant.lines, mutant.statement)
+        own = f"tests/test_{Path(mutant.module).parts[0].removesuffix('.py')}.py"
         files = Counter(map(file_of, run))
-        run.sort(key=lambda test: -files[file_of(test)])
+        run.sort(key=lambda test: (file_of(test) != own, -files[file_of(test)]))
         chosen: list[str] = []
         spent = 0.0
         for test in dict.fromkeys([*run, *self.covering.beside(mutant.module)] if run else ()):
