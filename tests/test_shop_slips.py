@@ -177,7 +177,7 @@ def asked(folder: Path, text: str) -> list[str]:
 def test_what_is_ordinary_is_not_asked_about_and_the_next_step_is(tmp_path, edge):
     text, written, ordinary, odd, question = EDGES[edge]
     assert written in text
-    assert not any(question[-30:] in said for said in asked(tmp_path, text.replace(written, ordinary, 1)))
+    assert set(asked(tmp_path, text.replace(written, ordinary, 1))) <= set(asked(tmp_path, text))
     changed = text.replace(written, odd, 1)
     (note,) = [note for note in questions(tmp_path, changed) if question in note.sentence]
     assert ELSEWHERE.get(edge, odd.rpartition("\n")[2]) in changed.split("\n")[note.line - 1]
