@@ -469,6 +469,18 @@ MISTAKES = {
         [('grippers = ["left", "right"]', 'grippers = ["left", "left"]')],
         ["placing.grippers: ['left', 'left'] was read", "a list of some of left, right, each once, was expected"],
     ),
+    "an unknown key in a base": (
+        [("[metal]\n", '[[base]]\nname = "iron"\nwidth = "4 in"\nheight = "3 in"\ncolour = "red"\n\n[metal]\n')],
+        ["base 1.colour isn't a key this file knows", "name, width, height, count"],
+    ),
+    "no list of chases at all": (
+        [(TEXT[TEXT.index("[[chase]]") : TEXT.index("# --- Furniture")], 'chase = "8 × 12"\n')],
+        ["chase: '8 × 12' was read", "[[chase]] tables were expected"],
+    ),
+    "a list of no chases": (
+        [(TEXT[TEXT.index("[[chase]]") : TEXT.index("# --- Furniture")], "chase = []\n")],
+        ["chase: [] was read; one or more [[chase]] tables were expected"],
+    ),
     "single lines in no list": (
         [("[furniture]\n", '[furniture]\npieces = "3 of 6 picas × 9 picas"\n')],
         ["furniture.pieces: '3 of 6 picas × 9 picas' was read", "a list of lines such as"],
