@@ -248,6 +248,8 @@ def test_an_unknown_key_is_named(sound, above):
 def test_what_is_lacking_and_what_was_expected_is_listed(sound):
     record = changed(sound.to_dict(), ("chase", "colour"), "blue")
     assert refusal(record) == "Chase holds colour, which isn't known here; expected: name, width, height."
+    more = changed(record, ("chase", "smell"), "inky")
+    assert refusal(more) == "Chase holds colour, smell, which isn't known here; expected: name, width, height."
     bare = changed(changed(sound.to_dict(), ("chase", "width"), MISSING), ("chase", "name"), MISSING)
     assert refusal(bare) == "Chase lacks name, width; expected: name, width, height."
 
@@ -347,6 +349,7 @@ def test_a_part_of_the_record_is_of_its_kind(sound, path, value):
         (("block",), [], "Block was read as []"),
         (("block", "forms"), {}, "The block's forms were read as {}; a list was expected."),
         (("block", "forms", 0, "width"), 0, "The block's form 1's width was read as 0"),
+        (("block", "forms", 0, "height"), -1, "The block's form 1's height was read as -1; more than nothing"),
         (("block", "pieces", 1, "kind"), "quoin", "one of furniture, reglet, metal, lead was expected"),
         (("block", "pieces", 1, "thickness"), None, "The block's piece 2's thickness was read as None"),
         (("block", "pieces", 1, "thickness"), 0, "The block's piece 2's thickness was read as 0; more than nothing"),

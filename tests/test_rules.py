@@ -18,8 +18,8 @@ from conftest import sound_lockup
 from hypothesis import given
 from hypothesis import strategies as st
 from sources import CLAIMS, cited
-from stonework.lockup import KINDS, SIDES, Block, Filling, Intent, Item, Job, Kind, Lockup, PlacedForm, Side, lay
-from stonework.rules import COMMON, OWN, Finding, judge, rule_names, rules
+from stonework.lockup import KINDS, SIDES, SLACK, Block, Filling, Intent, Item, Job, Kind, Lockup, PlacedForm, Side, lay
+from stonework.rules import COMMON, OWN, Finding, balance, judge, rule_names, rules
 from stonework.rules import sound as is_sound
 from stonework.shop import Chase, Material, Press, Quoin, Shop
 
@@ -698,8 +698,9 @@ def test_how_many_the_cabinet_must_hold(sound, small_shop, held, found):
 
 
 def test_sizes_from_two_files_are_compared_to_the_hundredth_of_a_point(sound, small_shop):
-    stock = {Material(m.kind, m.thickness + 1e-9, m.length - 1e-9): n for m, n in small_shop.stock.items()}
-    assert judge(sound, replace(small_shop, stock=stock)) == []
+    for less in (1e-9, 0.004):
+        stock = {Material(m.kind, m.thickness + less, m.length - less): n for m, n in small_shop.stock.items()}
+        assert judge(sound, replace(small_shop, stock=stock)) == []
     stock = {Material(m.kind, m.thickness + 0.02, m.length): n for m, n in small_shop.stock.items()}
     assert {finding.rule for finding in judge(sound, replace(small_shop, stock=stock))} == {"what the cabinet holds"}
 
@@ -1218,3 +1219,17 @@ def test_which_leads_can_be_cut(sound, small_shop, thick, found):
     lockup = plus(lockup, "top", 1, "lead", thickness=thick, length=144, low=3, near=0)
     shop = replace(owns(lockup, small_shop), leads=(1.5, 2.0))
     assert ("what the cabinet holds" in {finding.rule for finding in judge(lockup, shop)}) == found
+
+
+def test_a_long_row_may_press_anywhere_in_the_middle_third_through_layers_of_two(sound):
+    # Two layers of two sticks each, and a quoin from 24 to 120 points along a form of 144: its third is from 48 to 96.
+    lockup = with_items(
+        sound, (replace(i, order=i.order + (i.side == "top")) for i in sound.items if i != sound.items[3])
+    )
+    for order, joint in ((1, 72), (2, 60)):
+        for low, high in ((0, joint), (joint, 144)):
+            near = 12 * (order - 1)
+            lockup = plus(lockup, "top", order, "furniture", thickness=12, length=high - low, low=low, near=near)
+    lockup = changed(lockup, "top", 4, length=96, low=24)
+    found = balance(lockup, "top")
+    assert found.holds and found.push == pytest.approx((48 - SLACK, 96 + SLACK))
