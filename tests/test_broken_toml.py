@@ -6,6 +6,7 @@ import tomllib
 
 import pytest
 from stonework.shop.broken import what_is_wrong
+from stonework.shop.lines import lines_of
 
 LIST = "a list begins here with [ and isn't closed with ]"
 TWICE = "a key stands twice between { and }: "
@@ -38,3 +39,15 @@ def test_the_line_at_which_a_file_breaks_off_is_pointed_at(what):
     with pytest.raises(tomllib.TOMLDecodeError) as caught:
         tomllib.loads(text)
     assert what_is_wrong(text, caught.value) == (line, said)
+
+
+def test_a_key_has_its_line_however_it_is_written():
+    text = "Xy = 1\n'x' = 2\n[\"2 picas\".a]\nx1 = [\n3]"
+    assert lines_of(text) == {
+        ("Xy",): 1,
+        ("x",): 2,
+        ("2 picas",): 3,
+        ("2 picas", "a"): 3,
+        ("2 picas", "a", "x1"): 4,
+        ("2 picas", "a", "x1", 0): 5,
+    }

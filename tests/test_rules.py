@@ -788,7 +788,8 @@ def test_a_quoin_that_may_bear_on_any_wood_needs_no_reglet(sound, small_shop):
 def test_which_lengths_may_take_the_place_of_two_pieces(sound, small_shop, length, found):
     # The left side's pieces are 120 and 132 long: a single piece between them in length would do.
     shop = replace(small_shop, stock={**small_shop.stock, Material("furniture", 60.0, length): 1})
-    assert {finding.rule for finding in judge(sound, shop)} == ({"fewest pieces"} if found else set())
+    findings = judge(sound, shop)
+    assert [(finding.rule, finding.cure) for finding in findings] == [("fewest pieces", "Use 5 picas instead.")] * found
 
 
 def test_a_piece_used_elsewhere_cannot_take_the_place_of_two(sound, small_shop):
