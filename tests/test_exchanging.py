@@ -151,3 +151,10 @@ def test_a_form_is_moved_with_the_fewest_pieces_and_quoins_within_their_range(so
         assert way == pytest.approx(by - sign * moved.left_over)
         change = sum(moved.in_quoins) - sum(moved.out_quoins)
         assert moved.opening == pytest.approx(opening - way - change) and -1e-9 <= moved.opening <= 7 + 1e-9
+
+
+def test_no_piece_is_put_in_that_is_not_there():
+    # 12 points more at the solid side are two sixes, and a piece of 13 comes out at the other: a point is left open.
+    moved = move_form([24.0], [13.0], 12.0, {6.0: 2}, 0.0, 7.0)
+    assert (moved.in_solid, moved.out_quoins, moved.opening) == ((6, 6), (13,), 1)
+    assert move_form([24.0], [13.0], 12.0, {6.0: 1}, 0.0, 7.0) is None
