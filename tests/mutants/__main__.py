@@ -17,11 +17,13 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from covering import Covering
+    from mutant import Mutant
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
@@ -39,7 +41,7 @@ TESTS = (
     *("units", "form", "shop", "shop_file", "people", "lockup", "stacking", "building", "placing", "choosing"),
     *("chosen_lockups", "reasons", "rules", "balance", "laying", "exchanging", "squaring", "weighing", "pressing"),
     *("tightening", "turning", "spacing", "putting_away", "records", "rounds", "readiness", "parts", "any_shop"),
-    *("shop_slips", "turned_forms", "doubts", "broken_toml", "two_ends", "kept_beside"),
+    *("shop_slips", "turned_forms", "doubts", "broken_toml", "two_ends", "kept_beside", "remeasured_chases"),
 )
 
 
@@ -71,8 +73,8 @@ def main() -> None:
             for mutant in mutants(path, package)
         ]
         print(f"{len(made):,} mutants can be made.", flush=True)
+        last = json.loads(LAST.read_text(encoding="utf-8")) if asked.again or asked.go_on else {}
         if asked.again:
-            last = json.loads(LAST.read_text(encoding="utf-8"))
             chosen = [mutant for mutant in made if last.get(mutant.key) not in (None, CAUGHT, TIMED_OUT)]
         else:
             chosen = random.Random(asked.seed).sample(made, min(asked.sample, len(made)))
@@ -80,18 +82,24 @@ def main() -> None:
         if set(trial.unchanged()) != {SURVIVED}:
             said = (copy.parent / "said.txt").read_text(encoding="utf-8")
             sys.exit(f"{said}\nThe unchanged workbook doesn't pass its own tests here, so nothing could be learnt.")
-        tried = json.loads(LAST.read_text(encoding="utf-8")) if asked.go_on else {}
+        tried = last if asked.go_on else {}
         started, outcomes = time.monotonic(), {}
         for n, mutant in enumerate(chosen, 1):
             outcomes[mutant] = tried.get(mutant.key) or trial.outcome(mutant)
             if outcomes[mutant] != CAUGHT and mutant.key not in tried:
                 print(f"{n}: {outcomes[mutant]}: {mutant.name} (line {mutant.lines.start})", flush=True)
             if n % 20 == 0:
-                LAST.write_text(json.dumps({mutant.key: what for mutant, what in outcomes.items()}), encoding="utf-8")
+                keep(last, outcomes)
                 print(f"{n} of {len(chosen)} tried in {(time.monotonic() - started) / 60:.1f} min.", flush=True)
         trial.close()
-    LAST.write_text(json.dumps({mutant.key: what for mutant, what in outcomes.items()}), encoding="utf-8")
+    keep(last, outcomes)
     print(tell(outcomes, len(made), known(HERE / "survivors.md")))
+
+
+def keep(last: dict[str, str], outcomes: Mapping[Mutant, str]) -> None:
+    """Keep what came of each mutant, with what is kept of the last run, for ``--again`` and ``--go-on``."""
+    kept = last | {mutant.key: what for mutant, what in outcomes.items()}
+    LAST.write_text(json.dumps(kept), encoding="utf-8")
 
 
 def fetch_tools() -> None:
