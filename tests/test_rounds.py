@@ -46,6 +46,12 @@ def test_rounds_end_just_where_the_lift_may_pass(breakwater):
     assert lifts(lockup, wanted) and not lifts(lockup, wanted - 1)
 
 
+def test_a_small_card_may_lift_after_the_first_round(breakwater):
+    card = page(breakwater, 10, 7, "5 × 8")
+    assert lifts(card, 1) and not lifts(card, 0)
+    assert rounds(card, breakwater).wanted == 1
+
+
 def test_a_larger_and_heavier_form_wants_more_rounds(breakwater):
     small, large = (rounds(page(breakwater, *size), breakwater).wanted for size in ((20, 20), (50, 40)))
     assert small < large

@@ -587,3 +587,17 @@ def test_the_random_lines_are_of_every_sort():
             answers["more pieces than word spaces"] += mending.pieces > len(standing)
     assert len(answers) == 6
     assert min(answers.values()) >= 5, answers
+
+
+@pytest.mark.parametrize(
+    ("body", "spaces", "said"),
+    [
+        (0, (1, 2), "A body was given as 0 pt; it must be more than nothing."),
+        (12, (0, 12), "A space was given as 0 pt; it must be more than nothing."),
+        (12, (), "No space was given to work with; give the width of one or more."),
+    ],
+)
+def test_widths_of_what_is_none_are_refused(body, spaces, said):
+    with pytest.raises(ValueError) as caught:
+        widths_below_em(body, spaces)
+    assert str(caught.value) == said
