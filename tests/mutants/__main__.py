@@ -41,7 +41,16 @@ TESTS = (
     *("units", "form", "shop", "shop_file", "people", "lockup", "stacking", "building", "placing", "choosing"),
     *("chosen_lockups", "reasons", "rules", "balance", "laying", "exchanging", "squaring", "weighing", "pressing"),
     *("tightening", "turning", "spacing", "putting_away", "records", "rounds", "readiness", "parts", "any_shop"),
-    *("shop_slips", "turned_forms", "doubts", "broken_toml", "two_ends", "kept_beside", "remeasured_chases"),
+    *(
+        "shop_slips",
+        "turned_forms",
+        "doubts",
+        "broken_toml",
+        "two_ends",
+        "kept_beside",
+        "remeasured_chases",
+        "blocks_round",
+    ),
 )
 
 
