@@ -83,3 +83,11 @@ def test_ends_that_are_settled_are_given_as_they_are_and_not_twice():
     assert deal(((10, 1), (14, 2)), [settled, Wish(14, 14)]) == [(10, 14), (14,)]
     assert deal(((10, 1), (14, 1)), [settled, Wish(14, 14)]) is None
     assert deal(((10, 1), (14, 2)), [settled, settled]) is None
+
+
+def test_what_was_tried_in_vain_is_laid_back():
+    # Ends of 8 and 12 would do for the first course, but then no two are left that make 22 for the second.
+    place = Place(24, (3, 21), (4, 4), (3, 21))
+    given_to = deal(((8, 1), (10, 1), (12, 1), (14, 1)), [Wish(20, 24, place, 21), Wish(22, 22, place, 21)])
+    assert given_to is not None
+    assert [sorted(ends) for ends in given_to] == [[10, 12], [8, 14]]
