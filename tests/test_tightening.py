@@ -341,6 +341,16 @@ def test_advice_where_there_are_too_many_states_to_search():
     assert BEST not in tightening.compare()
 
 
+def test_no_better_order_is_told_of_where_there_is_none():
+    # One quoin on each side, both in the middle: no order turns the form at all.
+    middle = [quoin for quoin in two_by_two().quoins if quoin.at > 0]
+    form = replace(two_by_two(), quoins=tuple(quoin._replace(at=0.0) for quoin in middle))
+    tightening = Tightening(form)
+    walks = tightening.compare()
+    assert walks[BEST].worst == walks[ROTATION].worst
+    assert "least for any order" not in advise(tightening).reason
+
+
 # --- the card ---------------------------------------------------------------------------------------------
 
 
