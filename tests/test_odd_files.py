@@ -14,7 +14,9 @@ from functools import cache
 
 import pytest
 from conftest import ROOT
+from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.plan import PlanView
+from stonework.form import Form
 from stonework.lockup import Lockup
 from stonework.rules import judge
 from stonework.shop import Shop, ShopFileError
@@ -96,3 +98,11 @@ def test_a_chase_of_ten_feet_is_drawn_and_judged(breakwater, sound):
     view.draw(lockup, breakwater)
     assert "<svg" in view.svg()
     assert judge(lockup, breakwater)
+
+
+def test_a_form_of_a_hundred_feet_is_refused_before_a_search_begins(breakwater, monkeypatch):
+    monkeypatch.delattr("stonework.choosing.answer.Search")
+    for form in (Form(85_997, 204), Form(324, 85_997)):
+        with pytest.raises(NoLockup) as refused:
+            choose_lockup(form, breakwater.chase("8 × 12"), breakwater)
+        assert "is too large for the 8 × 12 chase" in str(refused.value)

@@ -14,8 +14,9 @@ function headingAbove(panel) {
 
 function name(panel) {
   if (panel.hasAttribute("role") || panel.parentElement.closest(PANEL)) return; // what stands in a panel belongs to it
+  const title = panel.matches(".stonework-question") ? wordsIn(panel.querySelector(".stonework-task strong")) : "";
   panel.setAttribute("role", "group");
-  panel.setAttribute("aria-label", wordsIn(panel.querySelector(".stonework-task strong")) || headingAbove(panel));
+  panel.setAttribute("aria-label", title || headingAbove(panel));
 }
 
 export function nameThePanels() {

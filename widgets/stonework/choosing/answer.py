@@ -44,7 +44,8 @@ def answer(q: Question, effort: int = EFFORT, stop: Callable[[], bool] | None = 
 
     ``stop`` is asked again and again whether to give up; then ``Stopped`` is raised.
     """
-
+    if q.form.width >= q.chase.width or q.form.height >= q.chase.height:
+        return None, True  # the search would try every stick along an edge of a hundred feet
     sure = exhausted = True
     for step in _steps(q):
         search = Search(step, effort, stop)

@@ -92,7 +92,9 @@ def read_class(text: str, jobs: Sequence[str]) -> list[tuple[str, str]]:
     try:
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=mark, strict=True))
     except csv.Error as error:
-        raise NamingError([f"The list can't be read: {error}. Look for a quotation mark that isn't closed."]) from None
+        raise NamingError(
+            [f"The list can't be read: {shown(str(error), 80)}. Look for a quotation mark that isn't closed."]
+        ) from None
     heading = [cell.strip().casefold() for cell in rows[0]]
     if heading != _HEADING:
         raise NamingError(
