@@ -10,7 +10,7 @@ from pathlib import Path
 from mutant import Mutant
 from trying import CAUGHT, TIMED_OUT
 
-_ITEM = re.compile(r"^- (`.+? becomes `.*?`)\. ", re.MULTILINE)
+_ITEM = re.compile(r"^- (`.+? becomes `.*?`)\.(?: |$)", re.MULTILINE)
 
 
 def known(path: Path) -> dict[str, str]:
