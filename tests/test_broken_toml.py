@@ -25,6 +25,12 @@ BROKEN = {
         1,
         'one value was expected, and nothing after it on its line but a # remark: “"b"”',
     ),
+    "a list open at the end of the file, its last line a value": ('x = ["a",\n"b"', 1, LIST),
+    "a sign that can't be seen": (
+        'x = "8 \x07 in"',
+        1,
+        "a sign that can't be seen stands in this line; delete the line and type it again",
+    ),
     "a quotation mark that isn't closed": (
         'y = 1\nx = "8 in',
         2,

@@ -135,7 +135,7 @@ def gap_on(scene: Scene, side: Side) -> Remark | None:
                 "Fill the gap with wood, or push the pieces together.",
                 (item,),
             )
-        outside = [Extent(extent.low, extent.high, gap, gap + 1), *(o for one, o in items if one is not item)]
+        outside = [other for one, other in items if one is not item]
         if extent.far < gap - SLACK and not any(meets(extent, other) for other in outside):
             return Remark(
                 f"{side} side, outside {name_of(item)}",

@@ -23,7 +23,8 @@ def what_is_wrong(text: str, error: tomllib.TOMLDecodeError) -> tuple[int, str]:
     if found := _AT_LINE.search(message):
         line, column = int(found[1]), int(found[2])
     else:
-        line, column = max((n for n, one in enumerate(lines, 1) if one.strip()), default=1), 1
+        line = max((n for n, one in enumerate(lines, 1) if one.strip()), default=1)
+        column = len(lines[line - 1]) + 1
     said = _AT_LINE.sub("", message).removesuffix(_AT_END)
     here = lines[line - 1] if line <= len(lines) else ""
     for looks in _LOOKS:
@@ -45,6 +46,13 @@ def _curly(_said: str, here: str, _column: int) -> str:
 def _inch_mark(_said: str, here: str, _column: int) -> str:
     if _INCH_MARK.search(here):
         return 'an inch mark inside the quotation marks ends the text too early; write in: "8 in"'
+    return ""
+
+
+def _unseen(said: str, _here: str, _column: int) -> str:
+    found = re.search(r"Illegal character '(.+)'", said)
+    if found and found[1] != r"\n":  # that one is a text that isn't closed on its line
+        return "a sign that can't be seen stands in this line; delete the line and type it again"
     return ""
 
 
@@ -119,6 +127,7 @@ _LOOKS: tuple[Callable[[str, str, int], str], ...] = (
     _twice,
     _bare_length,
     _no_comma,
+    _unseen,
     _never_closed,
     _bracket,
     _too_much,
