@@ -20,7 +20,7 @@ pytestmark = pytest.mark.browser
 TOOLS = ("#jp-menu-panel", ".jp-SideBar.jp-mod-left", "#jp-main-statusbar", ".jp-NotebookPanel-toolbar")
 
 NEIGHBOUR = """
-window._JUPYTERLAB.neighbour = {
+(window._JUPYTERLAB ??= {}).neighbour = { // it may come before all others
   init: async () => {},
   get: async () => () => ({
     __esModule: true,

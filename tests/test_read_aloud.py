@@ -8,6 +8,7 @@ place is seen), 4.1.2 (name, role, value) and 4.1.3 (what is said is spoken).
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterator
 from itertools import pairwise
@@ -16,7 +17,7 @@ from pathlib import Path
 import nbformat
 import pytest
 from lab import ROOT, WINDOW, arrive, leave
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, TimeoutError, expect
 from reader import CONTROLS, Heard, hear, words
 
 pytest_plugins = ["lab"]
@@ -181,6 +182,8 @@ def test_at_200_per_cent_nothing_sticks_out_or_is_covered(shown):
     for window in ({"width": 640, "height": 360}, WINDOW):  # 1280 × 720 at 200 %, and as before
         shown.set_viewport_size(window)
         shown.wait_for_function(f"document.querySelector('.jp-Notebook').clientWidth === {window['width']}")
+        with contextlib.suppress(TimeoutError):  # JupyterLab lays a page out anew in its own time
+            shown.wait_for_function("!eyes.covered().length", timeout=5_000)
         assert look(shown, "cut", "covered", "backwards") == {}
 
 
