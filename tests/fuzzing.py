@@ -1,11 +1,11 @@
 """Fuzz every parser, guided by coverage: ten thousand inputs each, seeded, one process a parser.
 
-    .venv/bin/pip install --target /tmp/atheris atheris==3.0.0
-    PYTHONPATH=/tmp/atheris .venv/bin/python tests/fuzzing.py                 all of them, a line each
-    PYTHONPATH=/tmp/atheris .venv/bin/python tests/fuzzing.py shop 100000     one, for longer
+    .venv/bin/pip install --target .venv/fuzzer atheris==3.0.0
+    .venv/bin/python tests/fuzzing.py                 all of them, a line each
+    .venv/bin/python tests/fuzzing.py shop 100000     one, for longer
 
-Atheris drives libFuzzer: it keeps every input that reaches code which none reached before, and makes others of it. It
-has no wheels for Windows, so it isn't in the lock, and CI does without it. What it finds goes into the tests.
+Atheris drives libFuzzer: it keeps every input that reaches code which none reached before, and makes others of it. From
+memory, it has no wheels for Windows: so it isn't in the lock, and CI does without it. What it finds goes into the tests.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import tempfile
 from pathlib import Path
 
 RUNS, SEED = 10_000, 15
+HERE = Path(__file__).resolve().parent
 _READS = ["stonework", "tomllib", "csv", "json"]
 
 
@@ -59,7 +60,7 @@ def in_a_process(name: str, runs: int) -> bool:
 
 def main(arguments: list[str]) -> int:
     """Fuzz what is named, or everything."""
-    sys.path.insert(0, str(Path(__file__).parent))
+    sys.path[:0] = [str(HERE), str(HERE.parent / ".venv" / "fuzzer")]
     if len(arguments) == 3:
         fuzz(arguments[0], int(arguments[1]), arguments[2])
         return 0

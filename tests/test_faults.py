@@ -11,14 +11,15 @@ import shutil
 import subprocess
 import sys
 from dataclasses import replace
+from datetime import date
 from functools import cache
 
 import pytest
 from conftest import ROOT
 from keepers import KEEPERS, LOCKUP, NAME, SHOP
 from stonework.exercises import AnswerSheet
-from stonework.ledger import let_stand, look
-from stonework.people import People, here, work_folder
+from stonework.ledger import look
+from stonework.people import here, work_folder
 from stonework.records import Standing, record_path, save_lockup
 
 keepers = pytest.mark.parametrize("kept", KEEPERS)
@@ -143,9 +144,7 @@ def test_with_the_clock_set_back_every_kind_of_work_goes_on(tmp_path, monkeypatc
     class Yesterday:
         @staticmethod
         def today():
-            import datetime
-
-            return datetime.date(1999, 1, 2)
+            return date(1999, 1, 2)
 
     for kept, keeper in KEEPERS.items():
         folder = tmp_path / kept
@@ -181,11 +180,3 @@ def test_a_pipe_where_a_draft_is_written_holds_nobody_up(tmp_path):
     os.mkfifo(tmp_path / ".stonework.part")
     KEEPERS["lockup"].save(tmp_path, 1)
     assert KEEPERS["lockup"].read(tmp_path) == (1, "")
-
-
-def test_two_who_let_one_lockup_stand_keep_the_ledger_whole_after_a_kill(work):
-    """A stand that was killed after its lockup was written is a form that stands: it is counted, and can be freed."""
-    here().turn_to("Ana")
-    let_stand(LOCKUP, NAME, SHOP)
-    People(work).begin("Ben")
-    assert [form.person for form in look(SHOP).forms] == ["Ana"]

@@ -12,6 +12,7 @@ import json
 import re
 import xml.etree.ElementTree as ET
 import zlib
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -169,8 +170,6 @@ _NAMELESS = {"00-start-here", "class-report", "answer-key", "plan-a-class", "06-
 
 def named(name: str) -> tuple[Shop, Lockup]:
     """A shop and a lockup in which all is called so."""
-    from dataclasses import replace
-
     shop = Shop.load(ROOT / "lessons" / "breakwater.shop.toml")
     lockup = choose_lockup(Form(324.0, 204.0), shop.chase("8 × 12"), shop)
     chase, quoins = replace(lockup.chase, name=name), tuple(replace(quoin, name=name) for quoin in shop.quoins[:1])

@@ -56,7 +56,7 @@ def prepare(root: Path, requirements: "list[str]") -> Path:
     usable = version is not None and version >= OLDEST_PYTHON and held != [UNFINISHED]
     if usable and set(fingerprints(root, requirements, version)) <= set(held):
         return python
-    megabytes = 430 if requirements == LESSON_REQUIREMENTS else 950
+    megabytes = 430 if requirements == LESSON_REQUIREMENTS else 1150
     print(f"Getting the workbook ready, this once: about a minute and {megabytes} MB of disk ...", flush=True)
     if not usable:
         make_environment(venv, megabytes)

@@ -23,7 +23,7 @@ A_LENGTH = 'a length with its unit, such as "27 picas" or "12 in"'
 _A_WEIGHT = 'a weight with its unit, such as "10 lb" or "4.5 kg",'
 _MIDDLE = "middle"
 # Our own figures, beyond what any shop has; they keep a file of nonsense from taking an hour.
-_LONGEST_NAME, _LONGEST_PROSE, _MOST_TABLES = 80, 2000, 200
+_LONGEST_NAME, _LONGEST_PROSE, _MOST_TABLES = 80, 2000, 500
 
 
 class Note(NamedTuple):
