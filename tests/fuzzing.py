@@ -5,7 +5,7 @@
     .venv/bin/python tests/fuzzing.py shop 100000     one, for longer
 
 Atheris drives libFuzzer: it keeps every input that reaches code which none reached before, and makes others of it. From
-memory, it has no wheels for Windows: so it isn't in the lock, and CI does without it. What it finds goes into the tests.
+memory, it has no wheels for Windows: so it isn't in the lock, and CI does without it. Its finds go into the tests.
 """
 
 from __future__ import annotations
