@@ -43,6 +43,10 @@ PLANNING = "plan-a-class"  # the page that fetches something of its own
 # over a second.
 SIGN_AND_OPEN = f"import sys; sys.path.append({str(PARTS)!r}); import opening; sys.exit(opening.main())"
 
+# A file's tests share a server or a class, so they stay together; and the fast files still come first. More at once
+# would make a small machine's browser slower than a journey waits.
+TWO_AT_A_TIME = ["--numprocesses=auto", "--maxprocesses=2", "--dist=loadfile", "--no-loadscope-reorder"]
+
 
 def main(arguments: "list[str]", root: Path = ROOT) -> int:
     """Do what the command line asks. Return the exit status, unless JupyterLab or pytest takes over."""
@@ -104,10 +108,10 @@ def renew(root: Path, arguments: "list[str]") -> int:
 
 
 def run_tests(root: Path, arguments: "list[str]") -> int:
-    """Run every test, or those that the arguments for pytest pick out."""
+    """Run every test, two files at a time, or those that the arguments for pytest pick out."""
     python = prepare(root, TEST_REQUIREMENTS)
     os.chdir(str(root))
-    return hand_over([str(python), "-m", "pytest", "-c", ".pytest.ini", *arguments])
+    return hand_over([str(python), "-m", "pytest", "-c", ".pytest.ini", *(arguments or TWO_AT_A_TIME)])
 
 
 def find_page(pages: "list[Path]", wanted: str) -> Path:

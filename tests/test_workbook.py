@@ -130,6 +130,12 @@ def test_test_hands_its_arguments_to_pytest_at_the_root(stand_in, tmp_path_facto
     assert Path.cwd() == stand_in.root
 
 
+def test_test_alone_runs_everything_with_a_files_tests_together(stand_in):
+    workbook.main(["test"], stand_in.root)
+    assert stand_in.handed_over[1:] == ["-m", "pytest", "-c", ".pytest.ini", *workbook.TWO_AT_A_TIME]
+    assert "--dist=loadfile" in workbook.TWO_AT_A_TIME
+
+
 # --- handing over
 
 
