@@ -153,6 +153,14 @@ def test_no_joint_lies_over_the_end_of_a_wooden_gutter():
     assert [kind for kind, *_ in laid(of_one)[1:]] == ["metal"] * 2
 
 
+def test_no_joint_lies_over_the_next(breakwater):
+    # Common practice: the longer piece lies left and right by turns, so that a band isn't cut through.
+    block = build_block(Form(11 * PICA, 4 * PICA), bare(metal=of_metal((1, 4), (1, 7), count=20)), least=(0, 12 * PICA))
+    joints = {p.y: p.x for p in block.pieces if p.x > 0}
+    for band in ((0, 12, 24, 36), (96, 108, 120, 132)):
+        assert all({joints[one], joints[other]} == {4 * PICA, 7 * PICA} for one, other in pairwise(band))
+
+
 # --- refusals ---------------------------------------------------------------------------------------------
 
 
@@ -299,6 +307,40 @@ def test_the_cases_are_of_every_sort():
         assert sum(block is not None and 0 < len(block.pieces) <= LAYERS for block in built) >= fewest
         assert sum(block is None for block in built) >= 8
     assert any(len({piece.kind for piece in block.pieces}) > 1 for block in blocks if block)
+
+
+def plenty(shop: Shop) -> Shop:
+    return replace(shop, stock=dict.fromkeys(shop.stock, 99), metal=dict.fromkeys(shop.metal, 99))
+
+
+def refusal(ask, *args, **options) -> str:
+    with pytest.raises(NoBlock) as caught:
+        ask(*args, **options)
+    return str(caught.value)
+
+
+def test_why_no_block_was_built_is_so():
+    scarce = 0
+    for form, shop, least in map(block_case, range(60)):
+        if told(build_block, form, shop, least=least) is None:
+            more = best_block(form.width, form.height, plenty(shop), least, LAYERS)
+            said = refusal(build_block, form, shop, least=least)
+            assert more is None or "It has the right sizes, but too few pieces" in said
+            scarce += more is not None
+    assert scarce > 5
+
+
+def test_why_no_row_was_built_is_so():
+    scarce = 0
+    for forms, shop, gutter in map(row_case, range(60)):
+        if told(side_by_side, forms, shop, gutter) is None:
+            sizes = [(form.width, form.height) for form in forms]
+            level, more = best_row(sizes, shop, 0, LAYERS), best_row(sizes, plenty(shop), gutter, LAYERS)
+            said = refusal(side_by_side, forms, shop, gutter)
+            assert level is None or said.startswith("A gutter of ")
+            assert more is None or "It has the right sizes, but too few pieces" in said
+            scarce += more is not None
+    assert scarce > 1
 
 
 # --- what holds for every block ---------------------------------------------------------------------------
