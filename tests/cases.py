@@ -69,43 +69,6 @@ def random_case(seed: int) -> Case:
     return Case(seed, form, chase, shop, options)
 
 
-def tiny_case(seed: int) -> Case:
-    """Return a nearly square form close to its chase and half a dozen sizes, cut to the limits of their reach."""
-    rng = random.Random(seed)
-    width = rng.choice((120.0, 121.5, 130.01))
-    height = width + rng.choice((0.0, 0.0, -3.0, 2.5))
-    chase = Chase("tiny", *(side + rng.choice((60.0, 66.0, 72.0, 75.0)) for side in (width, height)))
-    limits, rows = [], [30.0, 48.0, 50.01]
-    for s, inside in ((width, chase.width), (height, chase.height)):
-        near = rng.choice((24.0, 30.0, 36.0))  # as solid wood may well make a gap
-        # What leaves 3 or 6 points of the form at either end, and what stops 3 short of the chase.
-        limits += [s - 6, s - 9, s - 12, s + near - 6, inside - near - 6, inside - 6]
-        # What fits between blocked ends, what may be shifted to fit, and what fits in the chase.
-        rows += [s / 2, s - 6, s + s / 3 - 6, s + 2 * near - 6]
-    row = rng.choice(rows) + rng.choice((-0.01, 0.0, 0.01))
-    limit, at_most = (rng.choice(limits) + rng.choice((-0.01, 0.0, 0.0, 0.01)) for _ in range(2))
-    usual = min(width, height) - 6  # suits most sides
-    lengths = [usual, max(row, usual), limit]
-    sizes = [Material("reglet", rng.choice((4.5, 6.0, 12.0)), length) for length in lengths]
-    lengths.append(at_most)
-    sizes += [Material("furniture", rng.choice((12.0, 24.0, 36.0, 48.0)), rng.choice(lengths)) for _ in range(2)]
-    stock = {size: rng.randint(2, 3) if size.kind == "reglet" else rng.randint(1, 2) for size in sizes}
-    quoin = Quoin(
-        name="tiny",
-        length=row,
-        closed=18.0,
-        travel=12.0,
-        reserve=2.0,
-        rest=3.5,
-        gap=6.0,
-        span=rng.choice((60.0, 130.0, 140.0)),
-    )
-    options = {"solid": rng.choice(SOLID_SIDES), "tolerance": rng.choice((6.0, 12.0))}
-    if rng.random() < 0.5:
-        options["arrangement"] = rng.choice(ARRANGEMENTS)
-    return Case(seed, Form(width, height), chase, Shop("tiny", [chase], stock, [quoin]), options)
-
-
 def _chase(rng: random.Random) -> Chase:
     if rng.random() < 0.75:
         width, height = (side * INCH for side in rng.choice(TRADE_CHASES))

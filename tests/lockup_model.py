@@ -372,7 +372,7 @@ class QuoinSide(Side):
     def row_on_one(self, pattern: Pattern, k: int, on: cp_model.IntVar) -> None:
         """Place a row whose bearing course is one piece, as near the middle as it may, and make that piece cover it."""
         row, start2, (low, high) = pattern.row(k), self.start2, self.reaches[1]
-        middle2, most2 = self.length - row, 2 * (self.length + high - row)
+        middle2, most2 = (self.length - row) // 2 * 2, 2 * (self.length + high - row)  # a whole hundredth
         self.all_of(on, start2 >= -2 * low, start2 <= most2)
         self.any_of(on, start2 <= middle2, start2 == -2 * low)
         self.any_of(on, start2 >= middle2, start2 == most2)

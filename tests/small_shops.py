@@ -1,4 +1,4 @@
-"""Small shops for tests of the wider solver: seeded, irregular, half of them scarce; a form and a chase to each."""
+"""Small shops for tests of the solver: seeded, irregular, scarce, or cut to the limits; a form and a chase to each."""
 
 from __future__ import annotations
 
@@ -54,3 +54,33 @@ def small(seed: int) -> Small:
     target = ((chase.width - form.width) / 2, (chase.height - form.height) / 2)
     solid = draw.choice((("bottom", "left"), ("top", "right")))
     return Small(form, chase, shop, target, draw.choice((3.0, 6.0)), solid)
+
+
+def tight(seed: int) -> Small:
+    """Return a nearly square form close to its chase and half a dozen sizes, cut to the limits of their reach."""
+    draw = random.Random(seed)
+    width = draw.choice((120.0, 121.5, 130.01))
+    height = width + draw.choice((0.0, 0.0, -3.0, 2.5))
+    chase = Chase("tight", *(side + draw.choice((60.0, 66.0, 72.0, 75.0)) for side in (width, height)))
+    limits, rows = [], [30.0, 48.0, 50.01]
+    for side, inside in ((width, chase.width), (height, chase.height)):
+        near = draw.choice((24.0, 30.0, 36.0))  # as solid wood may well make a gap
+        # What leaves 3 or 6 points of the form at either end, and what stops 3 short of the chase.
+        limits += [side - 6, side - 9, side - 12, side + near - 6, inside - near - 6, inside - 6]
+        # What fits between blocked ends, what may be shifted to fit, and what fits in the chase.
+        rows += [side / 2, side - 6, side + side / 3 - 6, side + 2 * near - 6]
+    row = draw.choice(rows) + draw.choice((-0.01, 0.0, 0.01))
+    limit, at_most = (draw.choice(limits) + draw.choice((-0.01, 0.0, 0.0, 0.01)) for _ in range(2))
+    usual = min(width, height) - 6  # suits most sides
+    lengths = [usual, max(row, usual), limit]
+    sizes = [Material("reglet", draw.choice((4.5, 6.0, 12.0)), length) for length in lengths]
+    lengths.append(at_most)
+    sizes += [Material("furniture", draw.choice((12.0, 24.0, 36.0, 48.0)), draw.choice(lengths)) for _ in range(2)]
+    stock = {size: draw.randint(2, 3) if size.kind == "reglet" else draw.randint(1, 2) for size in sizes}
+    quoin = Quoin(
+        "tight", row, closed=18.0, travel=12.0, reserve=2.0, rest=3.5, gap=6.0, span=draw.choice((60.0, 130.0, 140.0))
+    )
+    solid = draw.choice((("bottom", "left"), ("bottom", "right"), ("top", "left"), ("top", "right")))
+    target = ((chase.width - width) / 2, (chase.height - height) / 2)
+    shop = Shop("tight", (chase,), stock, (quoin,))
+    return Small(Form(width, height), chase, shop, target, draw.choice((6.0, 12.0)), solid)

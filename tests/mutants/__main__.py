@@ -88,9 +88,12 @@ def main() -> None:
         else:
             chosen = random.Random(asked.seed).sample(made, min(asked.sample, len(made)))
         trial = Trial(copy, measured(copy, [f"tests/test_{name}.py" for name in asked.tests], asked.slow), asked.budget)
-        if set(trial.unchanged()) != {SURVIVED}:
+        if set(ways := trial.unchanged()) != {SURVIVED}:
             said = (copy.parent / "said.txt").read_text(encoding="utf-8")
-            sys.exit(f"{said}\nThe unchanged workbook doesn't pass its own tests here, so nothing could be learnt.")
+            sys.exit(
+                f"{said}\nThe unchanged workbook doesn't pass its own tests here ({', '.join(ways)}), "
+                "so nothing could be learnt."
+            )
         tried = last if asked.go_on else {}
         started, outcomes = time.monotonic(), {}
         for n, mutant in enumerate(chosen, 1):

@@ -95,6 +95,7 @@ class _Noting:
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
         before = self._switch(item.nodeid)
+        _forget(item)
         self.asked[item.nodeid] = tuple(getattr(item, "fixturenames", ()))
         started, made = time.process_time(), sum(self.making.values())
         done = yield
@@ -125,6 +126,13 @@ class _Noting:
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.skipped:
             self.skipped.add(report.nodeid)
+
+
+def _forget(item: pytest.Item) -> None:
+    """Let a test reckon for itself what one before it has kept: when it's asked of a mutant, none was before it."""
+    for one in vars(getattr(item, "module", None) or item).values():
+        if callable(forget := getattr(one, "cache_clear", None)):
+            forget()
 
 
 def measure(root: Path, file: str, to: Path, most: float) -> None:

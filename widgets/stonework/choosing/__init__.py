@@ -16,10 +16,10 @@ grow outward. Nothing comes nearer to the chase than 3 points, or than its corne
 anywhere within its tolerance.
 
 **Quoins.** Each of two sides has a row of one pattern, as many as its span asks or fewer, as near the middle as it
-can stand: no further off than half a quoin, for a quoin may press with either end of its face, nor than a sixth of
-the side. No row is longer than half as long again as its side, or it would rock. What they bear on covers all of
-them, on both faces. Where hardly a stick is so long they may bear on two ends, some in the middle of each, so that
-each end passes its share.
+can stand, in whole hundredths of a point: no further off than half a quoin, for a quoin may press with either end of
+its face, nor than a sixth of the side. No row is longer than half as long again as its side, or it would rock. What
+they bear on covers all of them, on both faces. Where hardly a stick is so long they may bear on two ends, some in the
+middle of each, so that each end passes its share.
 
 **Best**, in this order: fewest pieces, a quoin that is missing by its span counting as one; the form's distance from
 its place beyond one point; the quoins' distance from rest and the rows' from the middle, all in whole points; fewest

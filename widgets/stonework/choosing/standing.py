@@ -47,7 +47,8 @@ class Standing:
         span, (low, high) = self.span, self._reach.at(depth)
         if 2 * span > 3 * self._length:  # it would rock on a form so short
             return None
-        middle = self._length - span  # where it would start, in half hundredths
+        # Where it would start, in half hundredths: a whole one, or no stick just as long as the row would cover it.
+        middle = (self._length - span) // 2 * 2
         least, most = -2 * low, 2 * (self._length + high - span)
         if least > most:
             return None
