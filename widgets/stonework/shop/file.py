@@ -224,21 +224,21 @@ class _Shop:
         read = self._read
         with read.part() as tried:
             read.only(entry, where, ("name", "inside_width", "inside_height", "weight", "clear_corners", "count"))
-            name, width, height = self._inside(entry, where, "inside_width", "inside_height")
+            name = read.text(entry, "name", where)
+            width, height = self._inside(entry, where, "inside_width", "inside_height")
             weight = read.weight(entry["weight"], (*where, "weight")) if "weight" in entry else None
             corners = read.length(entry, "clear_corners", where, nothing=True) if "clear_corners" in entry else 0.0
             count = read.count(entry["count"], (*where, "count"), "chases") if "count" in entry else 1
         self._no_twin("chase", name, where)
         return Chase(name, width, height, weight, corners, count) if tried.sound else None
 
-    def _inside(self, entry: dict[str, Any], where: Path, width: str, height: str) -> tuple[str, float, float]:
-        name = self._read.text(entry, "name", where)
+    def _inside(self, entry: dict[str, Any], where: Path, width: str, height: str) -> tuple[float, float]:
         sizes = {key: self._read.length(entry, key, where) for key in (width, height)}
         for key, size in sizes.items():
             if size > _LARGEST:
                 said = f": {shown_value(entry[key])} was read; no chase and no bed is longer than 10 feet"
                 self._read.wrong((*where, key), said)
-        return name, sizes[width], sizes[height]
+        return sizes[width], sizes[height]
 
     def _no_twin(self, what: str, name: str, where: Path) -> None:
         *_, n = where
@@ -288,7 +288,7 @@ class _Shop:
             taken = read.words(entry, "chases", where, names) if "chases" in entry else ()
             if "bed_width" in entry or "bed_height" in entry:
                 with read.part() as tried:
-                    _, width, height = self._inside(entry, where, "bed_width", "bed_height")
+                    width, height = self._inside(entry, where, "bed_width", "bed_height")
                 if tried.sound:
                     chases.append(Chase(f"bed of the {name}", width, height, bed=True))
                     taken = (*taken, chases[-1].name)
@@ -341,7 +341,10 @@ class _Shop:
         with read.part() as tried:
             read.only(entry, where, ("body", "spaces"))
             size = read.length(entry, "body", where)
-            spaces = read.thicknesses(entry, "spaces", where)
+            expected = "a list of the widths of its spaces, the em last,"
+            spaces = read.thicknesses(entry, "spaces", where) if read.has(entry, "spaces", where, expected) else ()
+            if tried.sound and not spaces:
+                read.wrong((*where, "spaces"), f": [] was read; {expected} was expected")
         if tried.sound and abs(spaces[-1] - size) > LEAST:
             read.wrong(
                 (*where, "spaces"),
@@ -355,7 +358,8 @@ class _Shop:
         for where, entry in read.tables(self._table, key):
             with read.part() as tried:
                 read.only(entry, where, ("name", "width", "height", "count"))
-                name, width, height = self._inside(entry, where, "width", "height")
+                name = read.text(entry, "name", where)
+                width, height = self._inside(entry, where, "width", "height")
                 count = read.count(entry["count"], (*where, "count")) if "count" in entry else 1
             self._no_twin(key, name, where)
             if tried.sound:

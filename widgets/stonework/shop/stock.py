@@ -99,8 +99,9 @@ def read_reglet(read: Reading, table: Mapping[str, Any], stock: Stock) -> None:
             continue
         thickness = read.points(written, where)
         for lengths, count in read.table(table, written, ("reglet",)).items():
+            number = read.count(count, (*where, lengths))
             for length in _range(read, lengths, (*where, lengths), stock):
-                stock.add(read, Material("reglet", thickness, length), count, (*where, lengths))
+                stock.add(read, Material("reglet", thickness, length), number, (*where, lengths))
     if "pieces" in table:
         _lines(read, table, "reglet", stock, ("reglet",))
     _labels(read, table, "reglet", stock, ("reglet",))

@@ -1,0 +1,168 @@
+"""Each line of a whole shop file spoiled, misspelt, left out or changed: it is told by line and name, or it counts."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from stonework.shop import read_file
+from stonework.shop.file import ShopFile
+
+# An invented shop with every key that a file may have, each on a line of its own.
+WHOLE = """\
+version = 2
+name = "The whole"
+
+[[chase]]
+name = "small"
+inside_width = "9 in"
+inside_height = "6 in"
+weight = "5 lb"
+clear_corners = "6 pt"
+count = 3
+
+[[press]]
+name = "platen"
+chases = ["small"]
+usable_width = "8 in"
+usable_height = "5 in"
+across = "3 pt left"
+up = "2 picas above"
+guides = ["top", "right"]
+grippers = ["left"]
+bite = "1/4 in"
+tolerance = "5 pt"
+
+[[press]]
+name = "cylinder"
+bed_width = "20 in"
+bed_height = "14 in"
+
+[placing]
+across = "1 pt right"
+up = "1 pica below"
+guides = ["bottom", "left"]
+grippers = ["left", "right"]
+bite = "1/2 in"
+tolerance = "6 pt"
+
+[furniture]
+lengths = ["10 picas", "15 picas"]
+pieces = [
+    { pieces = "3 of 3 picas × 26 picas", measures = "35.3 pt", keep = true },
+    "2 of 8 picas × 40 picas",
+]
+
+[furniture.counts]
+"2 picas" = [6, 8]
+"3 picas" = [8, 6]
+
+[furniture.labels]
+"2 picas" = "Herring"
+
+[reglet]
+pieces = ["2 of 6 pt × 33 picas"]
+
+[reglet."6 pt"]
+"8 to 20 picas" = 3
+"24 picas" = 5
+
+[metal]
+lengths = ["5 picas", "9 picas"]
+
+[metal.counts]
+"2 picas" = [6, 4]
+
+[[quoin]]
+name = "wedge"
+kind = "one piece"
+length = "3 in"
+closed = "2 picas"
+travel = "11 pt"
+reserve = "5 pt"
+rest = "2 pt"
+turn = "3 1/2 pt"
+bears_on = "any wood"
+gap = "1 pica"
+span = "20 picas"
+count = 6
+keys = 1
+
+[[type]]
+body = "12 pt"
+spaces = ["3 pt", "4 pt", "12 pt"]
+
+[spacing]
+leads = ["2 pt"]
+slugs = ["6 pt"]
+thins = ["1/2 pt"]
+pieces = ["4 of 2 pt × 21 picas"]
+
+[[base]]
+name = "wooden"
+width = "5 in"
+height = "4 in"
+count = 2
+
+[[cut]]
+name = "anchor"
+width = "1 in"
+height = "3/4 in"
+count = 2
+"""
+LINES = WHOLE.split("\n")
+KEYS = {n: match[1] for n, line in enumerate(LINES) if (match := re.match(r"(\"?[^=\[{]+?\"?) = (?!\[$)", line))}
+FREE = {n for n, key in KEYS.items() if key.startswith('"')}  # sizes, which a shop has its own of
+KNOWN = [n for n in KEYS if n not in FREE and LINES[n - 1] != "[reglet]"]
+
+
+def with_line(tmp_path: Path, n: int, line: str) -> ShopFile:
+    """Read the whole shop with another line in the place of one."""
+    path = tmp_path / "whole.shop.toml"
+    path.write_text("\n".join([*LINES[:n], line, *LINES[n + 1 :]]), encoding="utf-8")
+    return read_file(path)
+
+
+def test_the_whole_shop_is_sound(tmp_path):
+    file = with_line(tmp_path, 0, LINES[0])
+    assert file.shop is not None and file.mistakes == ()
+    assert len(KEYS) > 60
+
+
+@pytest.mark.parametrize("n", KEYS, ids=lambda n: f"{n + 1} {KEYS[n]}")
+def test_a_value_of_another_kind_is_told_with_its_line_and_name(tmp_path, n):
+    file = with_line(tmp_path, n, f"{KEYS[n]} = 1979-05-27")  # nothing in a shop file is a date
+    assert file.shop is None
+    notes = [note.sentence for note in file.mistakes if note.line == n + 1]
+    (told,) = [sentence for sentence in notes if "date(1979, 5, 27) was read" in sentence]
+    assert KEYS[n] in told and " was expected" in told
+
+
+@pytest.mark.parametrize("n", KNOWN, ids=lambda n: f"{n + 1} {KEYS[n]}")
+def test_a_key_misspelt_is_told_with_those_expected(tmp_path, n):
+    file = with_line(tmp_path, n, LINES[n].replace(KEYS[n], f"{KEYS[n]}_", 1))
+    (told,) = [note.sentence for note in file.mistakes if note.line == n + 1]
+    assert f".{KEYS[n]}_ isn't a key this file knows" in f".{told}"
+    assert re.search(rf"expected here: .*\b{KEYS[n]}\b", told)
+
+
+@pytest.mark.parametrize("n", KEYS, ids=lambda n: f"{n + 1} {KEYS[n]}")
+def test_no_line_can_be_left_out_unnoticed(tmp_path, n):
+    file = with_line(tmp_path, n, "")
+    if file.shop is not None:
+        assert KEYS[n] == "version" or repr(file.shop) != repr(with_line(tmp_path, 0, LINES[0]).shop)
+    elif n not in FREE:
+        (told,) = [note for note in file.mistakes if f".{KEYS[n]} is missing; " in f".{note.sentence}"]
+        assert re.search("(was|were) expected.$", told.sentence)
+        assert told.line == next((m + 1 for m in range(n, -1, -1) if LINES[m].startswith("[")), None)
+
+
+@pytest.mark.parametrize("n", [n for n, line in enumerate(LINES) if re.search(r"= \[.*\d", line)])
+def test_an_entry_of_another_kind_is_told_with_its_place(tmp_path, n):
+    entries = re.findall(r'"[^"]*"|\d+', LINES[n].partition(" = ")[2])
+    for m, entry in enumerate(entries):
+        before, _, values = LINES[n].partition(" = ")
+        file = with_line(tmp_path, n, f"{before} = {values.replace(entry, 'true', 1)}")
+        told = [note.sentence for note in file.mistakes if note.line == n + 1 and "True was read" in note.sentence]
+        assert told and f", entry {m + 1}" in told[0]
