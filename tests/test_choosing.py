@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from second_opinion import Opinion, opinion
 from small_shops import small, tight
 from stonework.building import build_block
-from stonework.choosing import ANY, best_lockup
+from stonework.choosing import ANY, NoLockup, Stopped, best_lockup
 from stonework.choosing.answer import Answer
 from stonework.choosing.dealing import Wish, deal
 from stonework.choosing.question import ALL_CORNERS, Question
@@ -73,6 +73,24 @@ def test_most_of_what_cp_sat_is_asked_is_settled_by_both():
     agreed = [sum(said(seed).verdict.startswith("agree") for seed in seeds) for said, seeds in
               ((said_of_small, SMALL), (said_of_whole, WHOLE))]  # fmt: skip
     assert agreed[0] > len(SMALL) // 2 and agreed[1] > 1
+
+
+# --- asked no longer than is wanted ---------------------------------------------------------------------------
+
+
+def test_whoever_asks_may_give_up(breakwater):
+    with pytest.raises(Stopped):
+        best_lockup(Form(240, 144), breakwater.chase("5 × 8"), breakwater, stop=lambda: True)
+
+
+@pytest.mark.parametrize("side", ["width", "height"])
+def test_no_search_is_made_for_a_form_as_long_as_its_chase(breakwater, side):
+    chase = breakwater.chase("5 × 8")
+    searched = []
+    with pytest.raises(NoLockup):
+        best_lockup(Form(**{"width": 100.0, "height": 100.0, side: getattr(chase, side)}), chase, breakwater,
+                    stop=lambda: bool(searched.append(1)))  # fmt: skip
+    assert not searched
 
 
 # --- in whole shops -------------------------------------------------------------------------------------------

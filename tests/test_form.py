@@ -368,7 +368,7 @@ NEEDED = [
 @pytest.mark.parametrize(("thing", "make"), NEEDED)
 def test_what_must_be_more_than_nothing(thing, make, value):
     sentence = refusal(make, value)
-    assert thing in sentence
+    assert thing in sentence and sentence[0].isupper()
     assert f"{value} pt" in sentence
     assert "more than nothing" in sentence
 

@@ -229,3 +229,26 @@ def test_a_press_brings_its_custom_along(bench):
     assert bench.wish.tolerance == 1.5
     bench.take_back()
     assert bench.lockup() == before and bench.job.press == ""
+
+
+def test_a_lockup_that_does_not_say_where_its_form_was_wanted_is_wanted_where_it_lies(bench, plan, breakwater):
+    bench.open(replace(plan, intent=None))
+    assert (bench.wish.x, bench.wish.y) == (plan.form.x, plan.form.y)
+    assert judge(bench.lockup(), breakwater) == []
+
+
+def test_a_plan_of_a_block_is_laid_round_the_block_where_it_comes_to_lie(built, breakwater):
+    for plan in built.values():
+        bench = Bench(Form(240, 144), breakwater.chase("5 × 8"), breakwater)
+        bench.open(plan)
+        assert bench.lockup().block == plan.block and bench.lockup().form == plan.form
+
+
+def test_what_is_laid_next_is_named(bench, plan):
+    told = []
+    while (said := bench.next_from(plan)).startswith("Laid "):
+        told.append(said)
+    assert sum(said.startswith("Laid the row of quoins on the ") for said in told) == 2
+    for side in SIDES:
+        assert sum(f" on the {side}, the next piece" in said for said in told) == len(plan.layers(side))
+    assert said == "Nothing is left to lay: this plan is complete."

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from stonework.choosing import choose_freely, choose_lockup
 from stonework.drawing.stone_sheet import PAPERS, full_size_plan, stone_sheet
 from stonework.form import Form
+from stonework.lockup import Job
 from stonework.panels import BlockPanel, ChoosePanel, HandPanel, PlacePanel
 from stonework.people import here
-from stonework.records import open_lockup, record_path, save_lockup
+from stonework.records import NOT_STANDING, Standing, open_lockup, record_path, save_lockup, standing_of
 from test_panels import control, page, press, said
 
 
@@ -33,6 +34,23 @@ def test_a_lockup_opens_as_it_was_saved(sound, tmp_path):
     record = json.loads(path.read_text(encoding="utf-8"))
     assert (record["version"], record["lockup"]["unit"]) == (3, "american_point")
     assert [*tmp_path.glob("[!.]*")] == [path]
+
+
+def test_a_lockup_that_stands_goes_on_standing_until_it_is_said_otherwise(sound, tmp_path):
+    standing = Standing("2026-11-26", "The loft")
+    path = save_lockup(sound, "tide", tmp_path, standing)
+    assert standing_of(path) == standing
+    save_lockup(replace(sound, job=Job(name="Tide")), "tide", tmp_path)
+    assert standing_of(path) == standing
+    save_lockup(sound, "tide", tmp_path, NOT_STANDING)
+    assert standing_of(path) == NOT_STANDING == standing_of(tmp_path / "none.lockup.json")
+
+
+@pytest.mark.parametrize("mark", [None, [], {"since": "2026-11-26"}, {"since": 3, "shop": "The loft"}])
+def test_a_mark_that_is_none_is_no_mark(sound, tmp_path, mark):
+    path = save_lockup(sound, "tide", tmp_path, Standing("2026-11-26", "The loft"))
+    path.write_text(json.dumps({**json.loads(path.read_text(encoding="utf-8")), "standing": mark}), encoding="utf-8")
+    assert standing_of(path) == NOT_STANDING
 
 
 def test_a_lockup_saved_by_the_first_workbook_opens_still(sound, tmp_path):

@@ -50,3 +50,16 @@ def test_a_form_goes_with_the_solid_side_and_its_block_with_it(side, moved):
     quoin = found.items[0]
     assert quoin.thickness == 20 + (4 if side in ("left", "right") else 6)
     assert found.seen_from(side, quoin).near == 0
+
+
+def test_a_chase_that_is_another_is_told_with_both_sizes(sound):
+    sizes = r"of 22 picas 10 pt × 18 picas 9 pt; this shop's measures 25 picas 10\.3 pt × 18 picas 9 pt, "
+    with pytest.raises(ValueError, match=sizes):
+        measured(sound, 36.26, 0.0)
+
+
+def test_a_quoin_against_the_iron_at_the_top_goes_with_the_iron(sound):
+    found = measured(sound, 0.0, 4.5).lockup
+    outer, quoin = found.layers("top")[-1][0], found.quoins("top")[0]
+    assert found.chase.height - outer.y - outer.height == pytest.approx(0)
+    assert quoin.thickness == pytest.approx(25.5) and outer.y == pytest.approx(quoin.y + quoin.height)

@@ -13,8 +13,8 @@ from stonework.choosing import NoLockup, choose_lockup
 from stonework.drawing.words import hand_facts
 from stonework.form import Form
 from stonework.lockup import Lockup, pattern_of
-from stonework.pressing import ASSUMED, PressedForm, lift, press_lines, weight_of_type
-from stonework.rounds import RISES, card_of, pushes, rise, rounds
+from stonework.pressing import ASSUMED, PressedForm, lift, press_lines, spring_rise, weight_of_type
+from stonework.rounds import RISES, Rounds, card_of, pushes, rise, rounds
 from stonework.rules import judge
 from stonework.shop import LAST_NOTCH, Shop
 from stonework.tightening import SMALL_TURN, SNUG
@@ -159,3 +159,29 @@ def test_the_end_skew_grows_with_the_distance_and_mirrors():
     skews = [rounds(*moved_row(by)).skew for by in (-24.0, -12.0, 12.0, 24.0)]
     assert skews[0] > skews[1] > 0 > skews[2] > skews[3]
     assert skews[0] == pytest.approx(-skews[3]) and skews[1] == pytest.approx(-skews[2])
+
+
+def test_where_a_row_stands_is_said_as_one_sees_it():
+    off = (("top", 3.0), ("bottom", -4.0), ("left", 5.0), ("right", -6.0))
+    told = Rounds(2, (3,), None, (), off, skew=0.25).askew
+    for words in (
+        "The quoins on the top stand 3 points to the right of the middle of their side.",
+        "The quoins on the bottom stand 4 points to the left of the middle of their side.",
+        "The quoins on the left stand 5 points above the middle of their side.",
+        "The quoins on the right stand 6 points below the middle of their side.",
+        "about 0.25 points cocked over its longer side, turned anticlockwise;",
+    ):
+        assert words in told
+    assert "turned clockwise;" in Rounds(2, (3,), None, (), off, skew=-0.25).askew
+    assert "ends square all the same." in Rounds(2, (3,), None, (), off, skew=0.004).askew
+
+
+def test_how_far_it_rises_follows_from_what_is_taken_for_granted(breakwater):
+    lockup = page(breakwater)
+    state, low = after(lockup, 4), replace(ASSUMED, furniture_height=ASSUMED.furniture_height / 2)
+    up, across = pushes(lockup, state)
+    width, height = lockup.form.width, lockup.form.height
+    for assumed in (ASSUMED, low):
+        either = spring_rise(up, height, width, assumed), spring_rise(across, width, height, assumed)
+        assert rise(lockup, state, assumed) == max(either)
+    assert rise(lockup, state, low) != rise(lockup, state)

@@ -22,6 +22,7 @@ from stonework.lockup import KINDS, SIDES, SLACK, Block, Filling, Intent, Item, 
 from stonework.rules import COMMON, OWN, Finding, balance, judge, rule_names, rules
 from stonework.rules import sound as is_sound
 from stonework.shop import Chase, Material, Press, Quoin, Shop
+from stonework.units import write_length
 
 FAULTS = (
     "inside the chase",
@@ -278,6 +279,9 @@ BREAKS = {
     ),
     "a piece that reaches under the top furniture": Break(
         "free ends", "end of right 1", lambda it: shifted(it, "right", 1, 2.0), "1 pt is left"
+    ),
+    "a piece that touches the top furniture": Break(
+        "free ends", "end of right 1", lambda it: shifted(it, "right", 1, 3.0), "and no room is left: it would bind"
     ),
     "a piece that reaches under the right furniture": Break(
         "free ends", "end of bottom 1", lambda it: shifted(it, "bottom", 1, 1.0), "2 pt is left"
@@ -901,6 +905,7 @@ BLOCK_BREAKS = {
         lambda b: over_a_hollow(b, 50, 84), "no gap from form to chase", "bottom face of f", "would tilt",
     ),
     "wood wedged in": (lambda b: wood(b, 142, 1), "free ends", "ends of a of the block", "only 2 pt"),
+    "wood wedged fast": (lambda b: wood(b, 144, 0), "free ends", "ends of a of the block", "and no room is left: it"),
     "a piece not of its size": (lambda b: piece(b, 1, length=70), "true to size", "b of the block, metal", "its size"),
 }  # fmt: skip
 
@@ -1234,3 +1239,20 @@ def test_a_long_row_may_press_anywhere_in_the_middle_third_through_layers_of_two
     lockup = changed(lockup, "top", 4, length=96, low=24)
     found = balance(lockup, "top")
     assert found.holds and found.push == pytest.approx((48 - SLACK, 96 + SLACK))
+
+
+def test_every_side_that_reaches_beyond_the_press_is_named(sound, small_shop):
+    shop = replace(small_shop, presses=(Press("hand press", ("small",), usable=(130.0, 90.0)),))
+    found = [f for f in judge(replace(sound, job=Job(press="hand press")), shop) if "prints" in f.rule]
+    form, chase = sound.form, sound.chase
+    beyond = {
+        "left": chase.width / 2 - 65 - form.x,
+        "right": form.x + form.width - chase.width / 2 - 65,
+        "bottom": chase.height / 2 - 45 - form.y,
+        "top": form.y + form.height - chase.height / 2 - 45,
+    }
+    assert {f.where: f.why for f in found} == {
+        f"{side} of the form": f"It reaches {write_length(by)} beyond what the hand press prints."
+        for side, by in beyond.items()
+    }
+    assert min(beyond.values()) > 0

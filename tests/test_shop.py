@@ -785,3 +785,30 @@ def test_what_isn_t_there_may_be_left_out(tmp_path):
     path.write_text(re.sub(r"(?m)^thins = .*\n", "", left_out), encoding="utf-8")
     shop = Shop.load(path)
     assert shop.slugs == shop.thins == () and shop.leads
+
+
+# --- things themselves ----------------------------------------------------------------------------------------
+
+PARTS = {"length": 36.0, "closed": 18.0, "travel": 12.0, "reserve": 4.0, "rest": 3.0, "gap": 12.0, "span": 144.0}
+NEEDED = {
+    "The chase “any”": (lambda **sizes: Chase("any", **{"width": 100.0, "height": 100.0} | sizes), ("width", "height")),
+    "The quoin “any”": (lambda **sizes: Quoin("any", **PARTS | sizes), ("length", "closed", "span", "turn")),
+}
+
+
+@pytest.mark.parametrize(("what", "name"), [(what, name) for what, (_, names) in NEEDED.items() for name in names])
+@pytest.mark.parametrize("value", [0.0, -1.0, float("nan"), float("inf")])
+def test_a_thing_without_a_size_is_refused_by_its_name(what, name, value):
+    with pytest.raises(ValueError, match=rf"^{what}.*\b{name}\b.*\.$"):
+        NEEDED[what][0](**{name: value})
+
+
+def test_there_is_one_of_a_chase_of_which_no_number_is_said():
+    assert Chase("any", 100.0, 100.0).count == 1 and not Chase("any", 100.0, 100.0).bed
+
+
+def test_only_a_thing_loses_the_article_before_its_name(shop_file, tmp_path):
+    text = shop_file.read_text(encoding="utf-8").replace('name = "Breakwater', 'name = "the Breakwater', 1)
+    (tmp_path / "my.shop.toml").write_text(text.replace('name = "5 × 8"', 'name = "the 5 × 8"'), encoding="utf-8")
+    shop = Shop.load(tmp_path / "my.shop.toml")
+    assert shop.name.startswith("the Breakwater") and shop.chase("5 × 8").name == "5 × 8"

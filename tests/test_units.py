@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from stonework import units
-from stonework.units import PICA, POINTS_PER_INCH, read_length, write_length
+from stonework.units import PICA, POINTS_PER_INCH, read_length, read_weight, write_length
 
 UNDERSTOOD = ["27 picas 6 pt", "27p6", "18 pt", "4 1/2 in", "114 mm", "20 ciceros"]
 """Every refusal names at least one of these; ``test_every_example_in_a_refusal_is_understood`` reads them."""
@@ -459,3 +459,36 @@ def test_any_text_is_a_length_or_a_sentence(text):
     else:
         assert type(length) is float
         assert 0 <= length <= 100 * 12 * POINTS_PER_INCH
+
+
+# By definition since 1959 an inch is 2.54 cm and a pound 453.59237 g.
+SPELT = {
+    ("in", "ins", "inch", "inches", '"', "''"): 1 / 0.013837,
+    ("cm", "centimetre", "centimetres", "centimeter", "centimeters"): 1 / 2.54 / 0.013837,
+    ("mm", "millimetre", "millimetres", "millimeter", "millimeters"): 0.1 / 2.54 / 0.013837,
+    ("p", "pica", "picas", "em", "ems", "pica em", "pica ems"): 12.0,
+    ("pt", "pts", "point", "points"): 1.0,
+}
+WEIGHED = {
+    ("lb", "lbs", "pound", "pounds"): 1.0,
+    ("oz", "ounce", "ounces"): 1 / 16,
+    ("kg", "kilo", "kilos", "kilogram", "kilograms"): 1000 / 453.59237,
+    ("g", "gram", "grams"): 1 / 453.59237,
+}
+
+
+@pytest.mark.parametrize(("word", "size"), [(word, size) for words, size in SPELT.items() for word in words])
+def test_every_unit_of_length_is_understood_as_it_may_be_spelt(word, size):
+    for written in (f"3 {word}", f" 3  {word.upper()} "):
+        assert read_length(written) == pytest.approx(3 * size, rel=1e-4)
+
+
+@pytest.mark.parametrize(("word", "size"), [(word, size) for words, size in WEIGHED.items() for word in words])
+def test_every_unit_of_weight_is_understood_as_it_may_be_spelt(word, size):
+    assert read_weight(f"3 {word}") == pytest.approx(3 * size, rel=1e-6)
+
+
+@pytest.mark.parametrize("words", [("cicero", "ciceros"), ("didot", "didots", "didot pt", "didot points")])
+def test_the_didot_words_are_one_unit(words):
+    assert len({read_length(f"3 {word}") for word in words}) == 1
+    assert read_length("3 ciceros") == pytest.approx(12 * read_length("3 didot points"))

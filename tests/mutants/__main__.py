@@ -18,6 +18,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,6 +52,7 @@ TESTS = (
         "remeasured_chases",
         "blocks_round",
     ),
+    *("every_line", "every_value", "odd_files", "bad_input"),
 )
 
 
@@ -144,8 +146,8 @@ def measured(copy: Path, files: list[str], slow: float) -> Covering:
     shared = [path for path in sorted(copy.rglob("*")) if _is_shared(path.relative_to(copy))]
     same = hashlib.sha256(b"".join(path.read_bytes() for path in [HERE / "covering.py", *shared]))
     surroundings = {**os.environ, "PYTHONPATH": str(copy / "widgets")}
-    kept = []
-    for file in files:
+
+    def one(file: str) -> Path:
         key = same.copy()
         key.update((copy / file).read_bytes() + str(slow).encode())
         to = CACHE / "covering" / f"{Path(file).stem}-{key.hexdigest()[:20]}.json"
@@ -154,8 +156,10 @@ def measured(copy: Path, files: list[str], slow: float) -> Covering:
             command = [sys.executable, HERE / "covering.py", CACHE / "tools", copy, to, file, str(slow)]
             subprocess.run(command, cwd=copy, check=True, env=surroundings, stdout=subprocess.DEVNULL)
             print(f"{file} measured.", flush=True)
-        kept.append(to)
-    return Covering.read(kept)
+        return to
+
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        return Covering.read(list(pool.map(one, files)))
 
 
 def _is_shared(path: Path) -> bool:

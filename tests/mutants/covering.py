@@ -30,6 +30,8 @@ class Covering:
 
     seconds: dict[str, float]
     """How long each test takes, what it needs that is made once among it, in seconds of a processor."""
+    own: dict[str, float]
+    """How long each test takes once that is made."""
     tests: dict[str, dict[int, list[str]]]
     """For each module and line the tests that run it."""
 
@@ -37,14 +39,16 @@ class Covering:
     def read(cls, paths: Iterable[Path]) -> Covering:
         """Read what :func:`measure` wrote for each file of tests."""
         seconds: dict[str, float] = {}
+        own: dict[str, float] = {}
         tests: dict[str, dict[int, list[str]]] = defaultdict(lambda: defaultdict(list))
         for path in paths:
             kept = json.loads(path.read_text(encoding="utf-8"))
             seconds |= kept["seconds"]
+            own |= kept["own"]
             for module, rows in kept["tests"].items():
                 for line, names in rows.items():
                     tests[module][int(line)] += names
-        return cls(seconds, tests)
+        return cls(seconds, own, tests)
 
     def of(self, module: str, lines: range, statement: int) -> list[str]:
         """Return the tests that run any of these lines, the fastest first.
@@ -163,7 +167,7 @@ def measure(root: Path, file: str, to: Path, most: float) -> None:
         }
         for file in data.measured_files()
     }
-    to.write_text(json.dumps({"seconds": seconds, "tests": tests}), encoding="utf-8")
+    to.write_text(json.dumps({"seconds": seconds, "own": noting.own, "tests": tests}), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -17,7 +17,6 @@ import signal
 import sys
 import tempfile
 import traceback
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection
@@ -183,16 +182,15 @@ class Trial:
     def tests(self, mutant: Mutant) -> list[str]:
         """Return the tests for a mutant: those that run its lines, then others of its module, while time lasts.
 
-        The file that is named for the module comes first, then those that ask most of these lines.
+        The files that are named for the module come first, and of each the fastest tests.
         """
         run = self.covering.of(mutant.module, mutant.lines, mutant.statement)
-        own = f"tests/test_{Path(mutant.module).parts[0].removesuffix('.py')}.py"
-        files = Counter(map(file_of, run))
-        run.sort(key=lambda test: (file_of(test) != own, -files[file_of(test)]))
+        words = set(mutant.module.removesuffix(".py").replace("/", "_").split("_"))
+        run.sort(key=lambda test: (-len(words & set(Path(file_of(test)).stem.split("_"))), self.covering.own[test]))
         chosen: list[str] = []
         spent = 0.0
         for test in dict.fromkeys([*run, *self.covering.beside(mutant.module)] if run else ()):
-            spent += self.covering.seconds[test]
+            spent += self.covering.own[test]
             if chosen and spent > self.budget:
                 break
             chosen.append(test)
