@@ -420,6 +420,17 @@ def check(block: Block, shop: Shop, chase) -> Lockup | None:
     return lockup
 
 
+def test_blocks_of_odd_sizes_are_full_too(irregular):
+    shop, rng, built = irregular["metric"], random.Random(4), 0
+    for _ in range(12):
+        form = Form(*(rng.randint(200, 400) / 2 for _ in range(2)))
+        block = told(build_block, form, shop, least=(form.width + rng.randint(0, 60), form.height + rng.randint(1, 60)))
+        if block is not None:
+            assert is_full(block) and (block.forms[0].width, block.forms[0].height) == (form.width, form.height)
+            built += any(round(one, 2) % 1 for one in (block.forms[0].x, block.forms[0].y))
+    assert built > 2
+
+
 @settings(max_examples=40)
 @given(form=forms, least=leasts)
 def test_a_turned_form_costs_the_same(breakwater, form, least):

@@ -52,6 +52,8 @@ lengths = ["10 picas", "15 picas"]
 pieces = [
     { pieces = "3 of 3 picas × 26 picas", measures = "35.3 pt", keep = true },
     "2 of 8 picas × 40 picas",
+    "1 of 8 picas × 41 picas",
+    { pieces = "1 of 8 picas × 42 picas", measures = "95 pt" },
 ]
 
 [furniture.counts]
@@ -166,3 +168,13 @@ def test_an_entry_of_another_kind_is_told_with_its_place(tmp_path, n):
         file = with_line(tmp_path, n, f"{before} = {values.replace(entry, 'true', 1)}")
         told = [note.sentence for note in file.mistakes if note.line == n + 1 and "True was read" in note.sentence]
         assert told and f", entry {m + 1}" in told[0]
+
+
+@pytest.mark.parametrize("n", [n for n, line in enumerate(LINES) if line.startswith("    ")])
+def test_a_line_of_a_list_is_told_with_its_own_line(tmp_path, n):
+    first = LINES.index("pieces = [") + 1
+    file = with_line(tmp_path, n, "    7,")
+    (told,) = file.mistakes
+    assert told.line == n + 1 and told.sentence.startswith(f"furniture.pieces, entry {n - first + 1}")
+    file = with_line(tmp_path, n, "    { pieces = 8, measures = 9 },")
+    assert {note.line for note in file.mistakes} == {n + 1} and "8 was read" in str(file.mistakes)
