@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import affinity
-from stonework.moving import CARD, Exchange, exchange, move_form, turning_strips
+from stonework.moving import CARD, Exchange, Moved, between, exchange, move_form, turning_strips
 
 SIZES = (6.0, 12.0, 24.0, 36.0)
 sides = st.lists(st.sampled_from(SIZES), max_size=4)
@@ -151,6 +151,26 @@ def test_a_form_is_moved_with_the_fewest_pieces_and_quoins_within_their_range(so
         assert way == pytest.approx(by - sign * moved.left_over)
         change = sum(moved.in_quoins) - sum(moved.out_quoins)
         assert moved.opening == pytest.approx(opening - way - change) and -1e-9 <= moved.opening <= 7 + 1e-9
+
+
+def test_a_form_is_moved_by_pieces_that_only_change_sides():
+    # 12 points lie at one side and are wanted at the other, and the cabinet has none.
+    there = move_form([60, 24], [36, 12], 12, {}, opening=4, most_open=8)
+    assert there == Moved((), (12,), (12,), (), 4, 0) and there.handled == 1
+    back = move_form([60, 12], [36], -12, {}, opening=4, most_open=8)
+    assert back == Moved((12,), (), (), (12,), 4, 0) and back.handled == 1
+
+
+def test_between_two_sides_the_cabinet_has_what_is_left_of_their_lengths(built, breakwater):
+    for lockup in built.values():
+        used = Counter(item.material for item in lockup.pieces)
+        for side, other in (("bottom", "top"), ("left", "right")):
+            lying = [item.length for one in (side, other) for item in lockup.on(one) if item.kind != "quoin"]
+            left = Counter[float]()
+            for material, count in [*breakwater.stock.items(), *breakwater.strips.items()]:
+                if min(lying) <= material.length <= max(lying):
+                    left[material.thickness] += count - used[material]
+            assert between(lockup, breakwater, side) == between(lockup, breakwater, other) == left
 
 
 def test_no_piece_is_put_in_that_is_not_there():

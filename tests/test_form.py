@@ -377,7 +377,7 @@ def test_what_must_be_more_than_nothing(thing, make, value):
 def test_a_lead_may_be_nothing_but_not_less(value):
     assert Lines(3, 10, 0).depth == 30
     sentence = refusal(Lines, 3, 10, value)
-    assert "lead" in sentence
+    assert sentence.startswith("A lead was ")
     assert f"{value} pt" in sentence
 
 

@@ -252,3 +252,11 @@ def test_what_is_laid_next_is_named(bench, plan):
     for side in SIDES:
         assert sum(f" on the {side}, the next piece" in said for said in told) == len(plan.layers(side))
     assert said == "Nothing is left to lay: this plan is complete."
+
+
+def test_quoins_that_have_no_room_left_stay_shut(bench):
+    for _ in range(4):
+        bench.lay("top", Material("furniture", 120, 240))
+    bench.lay_quoins("top")
+    bench.lay("top", Material("reglet", 6, 240))
+    assert {item.thickness for item in bench.lockup().quoins("top")} == {bench.quoin.closed}

@@ -122,7 +122,7 @@ def test_a_hub_s_user_is_named_by_the_hub_until_they_say_otherwise(work, monkeyp
     assert Here(People(work)).name == "ben"  # another seat on the same folder
 
 
-@pytest.mark.parametrize("text", ["{", "[]", '{"name": 3}', '{"name": "a/b"}', "[" * 9000])
+@pytest.mark.parametrize("text", ["{", "[]", "{}", "7", '{"name": 3}', '{"name": "a/b"}', "[" * 9000])
 def test_a_note_or_card_that_can_t_be_read_costs_nobody_their_work(work, text):
     here().turn_to("Ana")
     here()._note.write_text(text)

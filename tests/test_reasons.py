@@ -12,6 +12,7 @@ import stonework.choosing.asking
 from any_questions import INCH, PICA, PLENTY, Question, questions, small
 from hypothesis import given, settings
 from small_shops import small as small_shop
+from small_shops import tight
 from stonework.building import build_block
 from stonework.choosing import ANY, ARRANGEMENTS, NoLockup, Stopped, best_lockup, choose_lockup, lock_up
 from stonework.form import Form
@@ -205,6 +206,15 @@ def test_the_one_reglet_a_cabinet_lacks():
     assert words == "It works with one reglet 6 pt × 10 picas more than the cabinet has."
     stock[Material("reglet", 6.0, 120.0)] = 4
     assert choose_lockup(form, chase, small(stock), target=(24.0, 24.0))
+
+
+def test_the_one_piece_of_furniture_a_cabinet_lacks():
+    form, chase, shop, target, tolerance, solid = tight(17)
+    asked = {"target": target, "tolerance": tolerance, "solid": solid}
+    words = why_not(form, chase, shop, **asked)[-1]
+    assert words == "It works with two pieces of furniture 3 picas × 10 picas 6.52 pt more than the cabinet has."
+    more = Material("furniture", 36.0, 126.52)
+    assert choose_lockup(form, chase, replace(shop, stock={**shop.stock, more: shop.stock.get(more, 0) + 2}), **asked)
 
 
 def test_a_worn_size_is_never_to_be_bought():
