@@ -514,6 +514,13 @@ def test_one_form_over_and_over_is_known_again():
     assert repeated([PlacedForm(5.0, 5.0, 30.0, 20.0)]).gutter == 0
 
 
+def test_a_second_form_counts_only_where_it_is_said_to_stand():
+    one, other = Form(30, 20), Form(10, 20)
+    assert Repeated(one, other).rows == [[one]] and Repeated(one, way="below").rows == [[one]]
+    assert Repeated(one, other, "beside", across=2).rows == [[one, other, one, other]]
+    assert Repeated(one, other, "below", down=2).rows == [[one], [other], [one], [other]]
+
+
 def test_forms_that_do_not_repeat_are_no_pattern():
     sizes = [(0, 40, 10, 10), (20, 40, 12, 10), (40, 40, 14, 10)]
     assert repeated([PlacedForm(*map(float, size)) for size in sizes]) is None

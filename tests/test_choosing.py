@@ -22,7 +22,7 @@ from stonework.choosing.question import ALL_CORNERS, Question
 from stonework.choosing.sides import SolidSide
 from stonework.choosing.stacks import PIECE, TOWER
 from stonework.form import Form
-from stonework.lockup import SIDES
+from stonework.lockup import SIDES, along_x
 from stonework.panels import ChoosePanel, HandPanel, MovePanel
 from stonework.rules import judge
 from stonework.shop import Chase, Material, Quoin, Shop
@@ -73,6 +73,23 @@ def test_most_of_what_cp_sat_is_asked_is_settled_by_both():
     agreed = [sum(said(seed).verdict.startswith("agree") for seed in seeds) for said, seeds in
               ((said_of_small, SMALL), (said_of_whole, WHOLE))]  # fmt: skip
     assert agreed[0] > len(SMALL) // 2 and agreed[1] > 1
+
+
+# --- where what the quoins bear on lies -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [(240, 144), (300, 216), (216, 300), (360, 240)])
+def test_what_quoins_bear_on_lies_in_the_middle_where_it_is_shorter_than_its_side(breakwater, size):
+    lockup = best_lockup(Form(*size), breakwater.chase("10 × 15"), breakwater).lockup
+    middles = []
+    for side in lockup.quoin_sides:
+        layers = lockup.layers(side)
+        row = next(n for n, layer in enumerate(layers) if layer[0].kind == "quoin")
+        along = lockup.form.width if along_x(side) else lockup.form.height
+        for (stick,) in (layers[row - 1], layers[row + 1]):
+            seen = lockup.seen_from(side, stick)
+            middles += [(seen.low + seen.high) / 2 - along / 2] if stick.length <= along else []
+    assert middles and all(abs(off) < 0.02 for off in middles)
 
 
 # --- asked no longer than is wanted ---------------------------------------------------------------------------

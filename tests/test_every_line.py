@@ -178,3 +178,31 @@ def test_a_line_of_a_list_is_told_with_its_own_line(tmp_path, n):
     assert told.line == n + 1 and told.sentence.startswith(f"furniture.pieces, entry {n - first + 1}")
     file = with_line(tmp_path, n, "    { pieces = 8, measures = 9 },")
     assert {note.line for note in file.mistakes} == {n + 1} and "8 was read" in str(file.mistakes)
+
+
+@pytest.mark.parametrize(
+    ("line", "instead", "told"),
+    [
+        ('pieces = ["2 of 6 pt × 33 picas"]', '"9 pt" = 7', 'reglet."9 pt": 7 was read; a table was expected.'),
+        ('clear_corners = "6 pt"', 'clear_corners = "-1 pt"', "chase 1.clear_corners: "),
+        ("[[base]]", "[base]", "base: {'count': 2, "),
+    ],
+)
+def test_a_part_of_another_kind_is_told(tmp_path, line, instead, told):
+    file = with_line(tmp_path, LINES.index(line), instead)
+    assert any(note.sentence.startswith(told) for note in file.mistakes), [str(note) for note in file.mistakes]
+
+
+def test_what_may_be_nothing_may(tmp_path):
+    for key in ("clear_corners", "tolerance", "bite", "reserve", "rest", "gap"):
+        n = next(n for n in KEYS if KEYS[n] == key)
+        assert with_line(tmp_path, n, f'{key} = "0 pt"').mistakes == ()
+
+
+def test_more_than_any_shop_has_is_told_once(tmp_path):
+    chases = "\n".join(f'[[chase]]\nname = "{n}"\ninside_width = "9 in"\ninside_height = "6 in"' for n in range(500))
+    (told,) = with_line(tmp_path, 2, chases).mistakes
+    assert told.sentence == "chase: 501 [[chase]] tables were read; at most 500 were expected."
+    ranges = "\n".join(f'[reglet."{n}.5 pt"]\n"1 to 999 picas" = 1' for n in range(1, 7))
+    (told,) = with_line(tmp_path, 2, ranges).mistakes
+    assert "more than 5000 sizes are counted; no cabinet here holds so many" in told.sentence

@@ -285,7 +285,8 @@ class _Shop:
             read.only(entry, where, _PRESS)
             name = read.text(entry, "name", where)
             self._no_twin("press", name, where)
-            taken = read.words(entry, "chases", where, names) if "chases" in entry else ()
+            # Without any chase that could be read, which is told, nothing can be said of their names.
+            taken = read.words(entry, "chases", where, names) if "chases" in entry and names else ()
             if "bed_width" in entry or "bed_height" in entry:
                 with read.part() as tried:
                     width, height = self._inside(entry, where, "bed_width", "bed_height")
