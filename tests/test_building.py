@@ -509,8 +509,8 @@ def test_one_form_over_and_over_is_known_again():
     found = repeated([PlacedForm(n * 38.5, m * 28.0, 30.25, 20.75) for n in range(3) for m in range(2)])
     assert (found.first, found.second, found.way) == (Form(30.25, 20.75), None, "none")
     assert (found.across, found.down, found.gutter) == (3, 2, 8.25)
-    column = repeated([PlacedForm(0.0, m * 25.0, 30.0, 20.0) for m in range(4)])
-    assert (column.across, column.down, column.gutter) == (1, 4, 5)
+    column = repeated([PlacedForm(0.0, m * 25.25, 30.0, 20.0) for m in range(4)])
+    assert (column.across, column.down, column.gutter) == (1, 4, 5.25)
     assert repeated([PlacedForm(5.0, 5.0, 30.0, 20.0)]).gutter == 0
 
 

@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import replace
 from functools import cache
 from html import unescape
-from itertools import combinations, permutations, product
+from itertools import combinations, pairwise, permutations, product
 
 import pytest
 from hypothesis import given
@@ -78,8 +78,8 @@ def test_most_of_what_cp_sat_is_asked_is_settled_by_both():
 # --- where what the quoins bear on lies -----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", [(240, 144), (300, 216), (216, 300), (360, 240)])
-def test_what_quoins_bear_on_lies_in_the_middle_where_it_is_shorter_than_its_side(breakwater, size):
+@pytest.mark.parametrize("size", [(240, 144), (300, 216), (216, 300), (360, 240), (600, 300)])
+def test_quoins_and_what_they_bear_on_lie_in_the_middle_where_that_is_no_longer_than_its_side(breakwater, size):
     lockup = best_lockup(Form(*size), breakwater.chase("10 × 15"), breakwater).lockup
     middles = []
     for side in lockup.quoin_sides:
@@ -89,7 +89,11 @@ def test_what_quoins_bear_on_lies_in_the_middle_where_it_is_shorter_than_its_sid
         for (stick,) in (layers[row - 1], layers[row + 1]):
             seen = lockup.seen_from(side, stick)
             middles += [(seen.low + seen.high) / 2 - along / 2] if stick.length <= along else []
-    assert middles and all(abs(off) < 0.02 for off in middles)
+        places = [lockup.seen_from(side, quoin) for quoin in lockup.quoins(side)]
+        middles.append((min(one.low for one in places) + max(one.high for one in places)) / 2 - along / 2)
+        apart = pytest.approx(breakwater.quoins[0].gap)
+        assert all(b.low - a.high == apart for a, b in pairwise(sorted(places, key=lambda one: one.low)))
+    assert len(middles) > 2 and all(abs(off) < 0.02 for off in middles)
 
 
 # --- asked no longer than is wanted ---------------------------------------------------------------------------

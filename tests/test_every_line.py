@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from stonework.shop import read_file
+from stonework.shop import Material, read_file
 from stonework.shop.file import ShopFile
 
 # An invented shop with every key that a file may have, each on a line of its own.
@@ -132,6 +133,20 @@ def test_the_whole_shop_is_sound(tmp_path):
     assert len(KEYS) > 60
 
 
+def test_it_says_in_words_what_it_has(tmp_path):
+    shop = with_line(tmp_path, 0, LINES[0]).shop
+    assert str(shop) == (
+        "The whole: 2 presses, 3 chases, 35 pieces of furniture, 46 of reglet, 10 of metal, 4 leads and slugs by "
+        "length, 1 pattern of quoin, 1 size of type."
+    )
+    assert ": 1 press, 1 chase, 1 piece of furniture, 0 of reglet, 0 patterns of quoin, 0 sizes of type." in str(
+        replace(
+            shop, presses=shop.presses[:1], chases=[replace(shop.chases[0], count=1)], metal={}, strips={}, quoins=(),
+            bodies=(), stock={Material("furniture", 24.0, 120.0): 1},
+        )
+    )  # fmt: skip
+
+
 @pytest.mark.parametrize("n", KEYS, ids=lambda n: f"{n + 1} {KEYS[n]}")
 def test_a_value_of_another_kind_is_told_with_its_line_and_name(tmp_path, n):
     file = with_line(tmp_path, n, f"{KEYS[n]} = 1979-05-27")  # nothing in a shop file is a date
@@ -191,6 +206,26 @@ def test_a_line_of_a_list_is_told_with_its_own_line(tmp_path, n):
 def test_a_part_of_another_kind_is_told(tmp_path, line, instead, told):
     file = with_line(tmp_path, LINES.index(line), instead)
     assert any(note.sentence.startswith(told) for note in file.mistakes), [str(note) for note in file.mistakes]
+
+
+COUNTS = [n for n in KEYS if n > 0 and re.search(r"= \d+$", LINES[n])]
+
+
+@pytest.mark.parametrize("n", COUNTS, ids=lambda n: f"{n + 1} {KEYS[n]}")
+def test_a_number_in_quotation_marks_is_told_to_stand_without(tmp_path, n):
+    (told,) = with_line(tmp_path, n, re.sub(r"(\d+)$", r'"\1"', LINES[n])).mistakes
+    assert told.line == n + 1 and ", without quotation marks, was expected." in told.sentence
+    (told,) = with_line(tmp_path, n, re.sub(r"\d+$", "-1", LINES[n])).mistakes
+    assert re.search(r": -1 was read; a whole number of \w+ was expected\.$", told.sentence)
+
+
+def test_a_label_of_what_is_not_counted_is_told(tmp_path):
+    n = LINES.index('"2 picas" = "Herring"')
+    (told,) = with_line(tmp_path, n, '"7 picas" = "Herring"').mistakes
+    expected = "no such size is counted; a thickness, or a size, that the table holds was expected."
+    assert (told.line, told.sentence) == (n + 1, f'furniture.labels."7 picas": {expected}')
+    (told,) = with_line(tmp_path, LINES.index("[furniture.labels]"), "[odd]").mistakes
+    assert told.sentence.startswith("odd isn't a key")
 
 
 def test_what_may_be_nothing_may(tmp_path):
