@@ -445,7 +445,7 @@ def test_no_card_where_the_travel_ends_before_the_lift_may_pass(room, said):
         (1.5, "about a third of a quarter turn"),
         (0.75, "about two thirds of a quarter turn"),
         (0.67, "about three quarters of a quarter turn"),
-        (0.4, "about 2.5 quarter turns"),
+        (0.4, "about a quarter turn"),
         (20.0, "a nudge, less than a twentieth of a quarter turn"),
         (2.0, "a nudge, about a quarter of a quarter turn"),
         (1.0, "about half a quarter turn"),

@@ -369,7 +369,7 @@ def key_words(turn: float | None, opens: float = SMALL_TURN) -> str:
     if turn is None:
         return "as little as opens it half a point; measure your key first, as lesson 4 says"
     share = opens / turn
-    if share >= 1.25:
+    if share > 1.25:
         return f"about {round(2 * share) / 2:g} quarter turns"
     if share < min(_PARTS) / 1.1:
         return "a nudge, less than a twentieth of a quarter turn"
