@@ -52,7 +52,7 @@ TESTS = (
         "remeasured_chases",
         "blocks_round",
     ),
-    *("every_line", "every_value", "bad_input"),
+    *("files", "every_line", "every_value", "bad_input"),
 )
 
 
