@@ -281,7 +281,8 @@ def compare(cost: tuple[int, int, int] | None, expected: tuple[int, int, int] | 
         assert expected is None or expected >= cost
 
 
-@pytest.mark.parametrize("seed", range(40))
+# In the last three a row of two would have its joint over the end of wood.
+@pytest.mark.parametrize("seed", [*range(40), 154, 525, 569])
 def test_no_block_round_a_form_is_better(seed):
     form, shop, least = block_case(seed)
     block = told(build_block, form, shop, least=least)
