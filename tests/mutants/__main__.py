@@ -52,7 +52,7 @@ TESTS = (
         "remeasured_chases",
         "blocks_round",
     ),
-    *("files", "every_line", "every_value", "bad_input"),
+    *("files", "shop_lines", "lockup_values", "bad_input"),
 )
 
 
