@@ -33,9 +33,9 @@ LAST = CACHE / "last.json"
 
 # What is mutated: all that computes up to floor 5, but for planning and the ledger, whose tests take minutes.
 PARTS = (
-    *("units.py", "files.py", "shop", "form.py", "people", "lockup", "stacking.py", "building", "placing.py"),
-    *("choosing", "rules", "laying.py", "moving", "weighing.py", "pressing", "tightening.py", "spacing.py"),
-    *("putting_away.py", "records", "rounds.py", "readiness.py"),
+    *("saying.py", "units.py", "files.py", "shop", "form.py", "people", "lockup", "stacking.py", "building"),
+    *("placing.py", "choosing", "rules", "laying.py", "moving", "weighing.py", "pressing", "tightening.py"),
+    *("spacing.py", "putting_away.py", "records", "rounds.py", "readiness.py"),
 )
 # The tests of all that, by their files' names.
 TESTS = (
@@ -52,7 +52,7 @@ TESTS = (
         "remeasured_chases",
         "blocks_round",
     ),
-    *("files", "shop_lines", "lockup_values", "bad_input"),
+    *("saying", "files", "shop_lines", "lockup_values", "bad_input"),
 )
 
 
