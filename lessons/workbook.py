@@ -45,7 +45,7 @@ SIGN_AND_OPEN = f"import sys; sys.path.append({str(PARTS)!r}); import opening; s
 
 # A file's tests share a server or a class, so they stay together; and the fast files still come first. More at once
 # would make a small machine's browser slower than a journey waits.
-TWO_AT_A_TIME = ["--numprocesses=auto", "--maxprocesses=2", "--dist=loadfile", "--no-loadscope-reorder"]
+TWO_AT_A_TIME = ["--numprocesses=logical", "--maxprocesses=2", "--dist=loadfile", "--no-loadscope-reorder"]
 
 
 def main(arguments: "list[str]", root: Path = ROOT) -> int:

@@ -22,7 +22,7 @@ def shown_value(value: Any, most: int = _MOST) -> str:
 
 class _Short(reprlib.Repr):
     def repr_int(self, x: int, level: int) -> str:
-        if abs(x) < _LARGEST:
+        if abs(x) <= _LARGEST:
             return repr(x)
         return f"more than {_LARGEST:.0e}" if x > 0 else f"less than -{_LARGEST:.0e}"
 

@@ -118,17 +118,16 @@ def _why_not(start: Block, shop: Shop, least: tuple[float, float]) -> str:
 def _why_no_row(parts: Sequence[Block], shop: Shop, gutter: float, way: str) -> str:
     """Say why forms can't be put in a row, and what would help."""
     cabinet = Cabinet(shop, parts)
-    scarce = RowOfForms(parts, Cabinet(_plenty(shop), []), grid(gutter)).best() is not None
-    few = " It has the right sizes, but too few pieces"
+    plenty, few = Cabinet(_plenty(shop), []), "It has the right sizes, but too few pieces"
     if RowOfForms(parts, cabinet, 0).best() is None:
         sizes = _and([_written(part.height) for part in parts])
         told = f"The forms are {sizes} {way}, and what the shop holds doesn't make them up to one size."
-        if scarce:
-            return f"{told}{few}: free some, or build these forms first."
+        if RowOfForms(parts, plenty, 0).best():
+            return f"{told} {few}: free some, or build these forms first."
         return f"{told} Change one of them by a lead, or take thinner leads."
     told = f"A gutter of {_written(gutter)} can't be made from what the shop holds."
-    if scarce:
-        told += f"{few}."
+    if RowOfForms(parts, plenty, grid(gutter)).best():
+        told += f" {few}."
     lower = grid(gutter) // cabinet.step
     tried = sorted(
         (n * cabinet.step for n in range(max(0, lower - _TRIED), lower + _TRIED + 2)),
