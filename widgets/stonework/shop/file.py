@@ -344,7 +344,7 @@ class _Shop:
             size = read.length(entry, "body", where)
             expected = "a list of the widths of its spaces, the em last,"
             spaces = read.thicknesses(entry, "spaces", where) if read.has(entry, "spaces", where, expected) else ()
-            if tried.sound and not spaces:
+            if entry.get("spaces") == []:
                 read.wrong((*where, "spaces"), f": [] was read; {expected} was expected")
         if tried.sound and abs(spaces[-1] - size) > LEAST:
             read.wrong(
