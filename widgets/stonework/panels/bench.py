@@ -70,7 +70,9 @@ class BenchPanel(BenchView):
             standing = self.carrying.standing(station)
             made.description = f"{n} {station}{' ✓' * standing.done}"
             made.tooltip = f"At hand. {standing.words}" if station == self.station else standing.words
-            (made.add_class if station == self.station else made.remove_class)("stonework-here")
+            if station != self.station:
+                made.remove_class("stonework-here")
+        self._stations[self.station].add_class("stonework-here")  # last, so that no two ever look at hand
         self._on.disabled = self.carrying.following in (None, self.station)
 
     def chose(self, job: str) -> None:
